@@ -1,0 +1,5 @@
+"""Lets ``python -m gcodegen`` run the command line."""
+
+from gcodegen.cli import main
+
+main()

@@ -1,0 +1,163 @@
+"""What the commands say on a terminal: short lines, the gravest first, in the job's unit."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+from gcodegen.cautions import cautions
+from gcodegen.design import Design
+from gcodegen.dial import AFTER_TURNING, BEFORE_TURNING, Answer
+from gcodegen.dryrun.report import Report
+from gcodegen.make import Made
+from gcodegen.units import show_length
+from gcodegen.verdict import Decision, Finding, Severity, Verdict
+
+_MARK = {Verdict.GOOD: "good   ", Verdict.CAUTION: "CAUTION", Verdict.STOP: "STOP   "}
+
+
+def _say(text: str = "") -> None:
+    sys.stdout.write(f"{text}\n")
+
+
+def clean(text: str) -> str:
+    """Return text without control characters, so that nothing from a file can steer the terminal."""
+    return "".join(c if c.isprintable() else f"\\x{ord(c):02x}" for c in text)
+
+
+def tell_design(design: Design) -> None:
+    """Print the cautions that bear on the chuck and every decision."""
+    _say(f"{clean(design.job.title)}: the design is {_standing(design.verdict)}")
+    for caution in cautions(design.job.chuck.speed_limit_rpm):
+        if caution.id in ("speed", "approval"):
+            _say(f"! {caution.long}")
+    _say()
+    for d in design.decisions:
+        value = figure(d.value, d.unit, design.job.unit)
+        _say(f"{_MARK[d.verdict]} {d.id}: {d.what}: {value}{_limit(d, design.job.unit)}")
+        _say(f"        why: {clean(d.why)}")
+        if d.do:
+            _say(f"        do: {d.do}")
+        _say(f"        source: {d.source}")
+
+
+def _standing(verdict: Verdict) -> str:
+    return {Verdict.GOOD: "good", Verdict.CAUTION: "good with cautions", Verdict.STOP: "STOPPED"}[verdict]
+
+
+def figure(value: float | str | None, unit: str, file_unit: str) -> str:
+    """Return a decision's figure for people; lengths in the file's unit."""
+    if value is None:
+        return "none"
+    if isinstance(value, str):
+        return clean(f"{value} {unit}".strip())
+    if unit == "mm":
+        return show_length(value, file_unit, 4 if file_unit == "in" else 3)
+    return f"{value:.6g} {unit}".strip()
+
+
+def _limit(d: Decision, file_unit: str) -> str:
+    if d.limit is None or d.margin is None:
+        return ""
+    return f" (limit {figure(d.limit, d.unit, file_unit)}, margin {figure(d.margin, d.unit, file_unit)})"
+
+
+def tell_made(made: Made, folder: Path) -> None:
+    """Print what was made of one job and where it is."""
+    design = made.design
+    _say(f"{clean(design.job.title)}: {'FIT to be proved at the machine' if made.fit else 'NOT FIT TO RUN'}")
+    _say(f"  design: {_standing(design.verdict)}; {one_line(design)}")
+    for p in made.programs:
+        _say(f"  {p.name}: {p.report.blocks} blocks, about {p.report.minutes:.1f} min, {_counts(p.report)}")
+    _say(f"  in {folder}: {', '.join(sorted(made.files))}")
+    _tell_reasons(made)
+    _say("Read the cautions at the head of packet.html before anything moves.")
+
+
+def _tell_reasons(made: Made) -> None:
+    for d in made.design.decisions:
+        if d.verdict is not Verdict.GOOD:
+            _say(f"  {_MARK[d.verdict].strip()} {d.id}: {clean(d.why)}{f'. Do: {d.do}' if d.do else ''}")
+    for p in made.programs:
+        for f in p.report.findings:
+            if f.severity is not Severity.NOTE:
+                _say(f"  {p.name} {_finding(f)}")
+
+
+def one_line(design: Design) -> str:
+    """Return the design's choices in one line."""
+    unit = design.job.unit
+    s, lay = design.screw, design.layout
+    return (
+        f"{s.row.thread} x {show_length(s.length, unit)} at {lay.angles[0]:.2f} deg, "
+        f"{show_length(lay.setback, unit, 3)} from the rear face, "
+        f"least wall {show_length(lay.least_wall, unit)} to {clean(lay.feature)}"
+    )
+
+
+def tell_table(done: list[tuple[Path, Path, Made]]) -> None:
+    """Print a line for each of several jobs, then what speaks against those that are refused."""
+    width = max(len(path.name) for path, _, _ in done)
+    for path, _, made in done:
+        _say(f"{'fit    ' if made.fit else 'REFUSED'}  {path.name:<{width}}  {one_line(made.design)}")
+    for path, _, made in done:
+        if not made.fit:
+            _say(f"\n{path.name} is refused:")
+            _tell_reasons(made)
+    _say("\nRead the cautions at the head of each packet.html before anything moves.")
+
+
+def _counts(report: Report) -> str:
+    counts = [(s, sum(f.severity is s for f in report.findings)) for s in Severity]
+    said = [f"{n} {s.value}{'s' if n != 1 else ''}" for s, n in counts if n]
+    return ", ".join(said) if said else "nothing found"
+
+
+def _finding(f: Finding) -> str:
+    block = f" [{clean(f.block)[:60]}]" if f.block else ""
+    return f"line {f.line} {f.severity.value.upper()} {f.code}: {clean(f.says)}.{block} {clean(f.do)}"
+
+
+def tell_report(report: Report) -> None:
+    """Print a dry run's findings, the gravest first, then walls and time."""
+    order = list(Severity)
+    for f in sorted(report.findings, key=lambda f: (order.index(f.severity), f.line)):
+        _say(_finding(f))
+    for w in report.walls:
+        _say(f"wall at {w.hole}: {w.wall:.3f} mm to {clean(w.feature)}")
+    _say(
+        f"{clean(report.program)} on the {report.on}: {report.blocks} blocks, {report.motions} motions, about "
+        f"{report.minutes:.1f} min; {_counts(report)}"
+    )
+
+
+def tell_design_stops(design: Design) -> None:
+    """Say on standard error that the job's own design is stopped, whatever the program does."""
+    for d in design.decisions:
+        if d.verdict is Verdict.STOP:
+            sys.stderr.write(f"the job's own design says stop: {d.id}: {clean(d.why)}\n")
+
+
+def tell_dial(answer: Answer, wanted: float, unit: str) -> None:
+    """Print what readings mean and what to turn, in the order in which to do it."""
+    at = answer.at
+    error = "" if at.standard_error is None else f" (standard error {_fine(at.standard_error, unit)})"
+    _say(f"run-out as read {_fine(answer.run_out, unit)}, wanted {_fine(wanted, unit)}")
+    _say(f"off centre {_fine(at.eccentricity, unit)}{error}, high spot at {at.direction_deg:.1f} deg from screw 1")
+    if answer.tilt is not None:
+        _say(f"tilt {answer.tilt.um_per_100mm:.1f} um in 100 mm towards {answer.tilt.direction_deg:.1f} deg")
+    for warning in answer.warnings:
+        _say(f"! {clean(warning)}")
+    if answer.done:
+        _say("Done. Tighten the bolts to torque in a cross, go round the screws for like contact, and read once more.")
+        return
+    for line in BEFORE_TURNING:
+        _say(f"! {line}")
+    for turn in answer.turns:
+        _say(f"{turn.order}. {turn.way.value} screw {turn.screw} by {turn.degrees:.0f} degrees")
+    for line in AFTER_TURNING:
+        _say(f"! {line}")
+
+
+def _fine(mm: float, unit: str) -> str:
+    return show_length(mm, unit, 5 if unit == "in" else 4)

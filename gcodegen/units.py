@@ -1,0 +1,91 @@
+"""Lengths with units, at the door: inside the program every length is a float in millimetres."""
+
+from __future__ import annotations
+
+import math
+import re
+from fractions import Fraction
+
+MM_PER_INCH = 25.4  # exact by definition (international yard and pound agreement of 1959)
+LARGEST_LENGTH_MM = 2000.0
+LARGEST_NUMBER = 10**9
+
+_NUMBER = r"(?:\d{1,9}(?:\.\d{0,12})?|\.\d{1,12})"
+_LENGTH = re.compile(
+    rf"(?P<sign>[+-]?)\s*(?:(?:(?P<whole>\d{{1,6}})(?:\s+|-))?(?P<top>\d{{1,6}})/(?P<bottom>\d{{1,6}})|(?P<number>{_NUMBER}))"
+    r"\s*(?P<unit>mm|cm|in|inch|inches|\"|)",
+    re.IGNORECASE,
+)
+_FACTOR = {"mm": Fraction(1), "cm": Fraction(10), "in": Fraction(254, 10)}
+ALLOWED = 'a plain number in the file\'s unit, or a text with its unit such as "4.5 mm" or "1 3/16 in"'
+
+
+def unit_factor(unit: str) -> Fraction:
+    """Return millimetres per ``unit`` ("mm" or "in"), exactly."""
+    return _FACTOR[unit]
+
+
+def length_mm(value: object, unit: str, *, largest: float = LARGEST_LENGTH_MM) -> float:
+    """Return a length as read from a file in millimetres.
+
+    Parameters
+    ----------
+    value : int, float or str
+        A plain number counts in ``unit``; a text may carry its own unit and fractions.
+    unit : str
+        "mm" or "in".
+    largest : float
+        What is refused above, mm: the default is more than any lathe chuck.
+
+    Raises
+    ------
+    ValueError
+        When it is no length, is not finite, or is larger than ``largest``.
+    """
+    if isinstance(value, bool) or not isinstance(value, int | float | str):
+        raise ValueError(f"is not a length; write {ALLOWED}")
+    mm = _from_text(value, unit) if isinstance(value, str) else _from_number(value, unit)
+    if abs(mm) > largest:
+        most = f"{in_unit(largest, unit):g} {unit}"
+        raise ValueError(f"is far too large for a lathe chuck and its tools; allowed: at most {most}")
+    return mm
+
+
+def _from_number(value: float, unit: str) -> float:
+    if isinstance(value, float) and not math.isfinite(value):
+        raise ValueError("is not a finite number")
+    if abs(value) > LARGEST_NUMBER:  # larger ones may have no float in millimetres, or no decimal text
+        raise ValueError("is far too large for a lathe chuck and its tools")
+    return float(Fraction(repr(value)) * _FACTOR[unit])
+
+
+def _from_text(value: str, unit: str) -> float:
+    text = value.strip()
+    found = _LENGTH.fullmatch(text) if len(text) <= 40 else None
+    if not found:
+        raise ValueError(f"is not a length; write {ALLOWED}")
+    if found["number"] is not None:
+        amount = Fraction(found["number"].removesuffix("."))
+    else:
+        if int(found["bottom"]) == 0:
+            raise ValueError("divides by zero")
+        amount = int(found["whole"] or 0) + Fraction(int(found["top"]), int(found["bottom"]))
+    if found["sign"] == "-":
+        amount = -amount
+    own = found["unit"].lower()
+    own = {"": unit, "inch": "in", "inches": "in", '"': "in"}.get(own, own)
+    return float(amount * _FACTOR[own])
+
+
+def in_unit(mm: float, unit: str) -> float:
+    """Return millimetres as a number of ``unit`` ("mm" or "in")."""
+    return mm / float(_FACTOR[unit])
+
+
+def show_length(mm: float, unit: str, places: int | None = None) -> str:
+    """Return a length for people, with its unit: "4.50 mm", "0.177 in"."""
+    digits = places if places is not None else (3 if unit == "in" else 2)
+    text = f"{in_unit(mm, unit):.{digits}f}"
+    if float(text) == 0:
+        text = text.lstrip("-")
+    return f"{text} {unit}"
