@@ -1,0 +1,34 @@
+"""The job file and what it describes: chuck, backplate, wishes, machines; read, checked, frozen."""
+
+from gcodegen.job.adjustment import Adjustment, Reading
+from gcodegen.job.backplate import Backplate, Bolts
+from gcodegen.job.chuck import AxialHole, Chuck, Cover, Feature, RadialHole, Ring, Slot
+from gcodegen.job.dialect import DIALECTS, Dialect
+from gcodegen.job.job import Job
+from gcodegen.job.load import load_job, read_job
+from gcodegen.job.machines import Lathe, LatheTool, Mill, MillTool
+from gcodegen.job.schema import job_schema
+
+__all__ = [
+    "DIALECTS",
+    "Adjustment",
+    "AxialHole",
+    "Backplate",
+    "Bolts",
+    "Chuck",
+    "Cover",
+    "Dialect",
+    "Feature",
+    "Job",
+    "Lathe",
+    "LatheTool",
+    "Mill",
+    "MillTool",
+    "RadialHole",
+    "Reading",
+    "Ring",
+    "Slot",
+    "job_schema",
+    "load_job",
+    "read_job",
+]

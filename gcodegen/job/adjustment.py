@@ -1,0 +1,63 @@
+"""What the machinist wants of the adjustment, and the run-out as found.
+
+A key that is left out, or says "choose", is None here: the design chooses it, and puts the choice in its
+place on a copy.
+"""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from pydantic import Field
+
+from gcodegen.job.fields import (
+    ChosenAngle,
+    ChosenLength,
+    ChosenLengthOrZero,
+    ChosenThread,
+    Length,
+    LengthOrZero,
+    Number,
+    Section,
+)
+
+
+class Reading(Section):
+    """Run-out as found: full indicator movement at one clamped diameter."""
+
+    clamped_diameter: Length
+    """Diameter of the bar that was clamped, file's unit."""
+    run_out: LengthOrZero
+    """Full indicator movement over one turn, file's unit."""
+
+
+class Adjustment(Section):
+    """What is wanted; every choice may be given, and is then checked, never changed."""
+
+    travel: ChosenLengthOrZero = None
+    """Travel wanted, each way from the centre, file's unit; left out, the readings tell it."""
+    screw: ChosenThread = None
+    """Thread of the four set screws, such as "M5" or "#8-32"; "choose" takes the largest that fits."""
+    screw_length: ChosenLength = None
+    """Length of the set screws, file's unit."""
+    setback: ChosenLength = None
+    """From the rear seating face to the axes of the screws, file's unit."""
+    first_angle: ChosenAngle = None
+    """Angle of screw 1, degrees, chuck frame (counter-clockwise seen from the rear)."""
+    relief: ChosenLength = None
+    """What is turned off the spigot's diameter, file's unit."""
+    spigot_length: ChosenLength = None
+    """Length of the spigot after the work, file's unit."""
+    least_wall: Length = 2.0
+    """Least iron between a screw and anything it could meet, file's unit; left out: 2 mm."""
+    edge_break: LengthOrZero = 0.3
+    """Broken edge at the end of the new spigot, its leg, file's unit; left out: 0.3 mm."""
+    spacing_tolerance_deg: Annotated[float, Field(ge=0, le=20, allow_inf_nan=False), Number] = 0.0
+    """How far a screw may leave its 90 degree place, degrees."""
+    reading: tuple[Reading, ...] = Field(default=(), max_length=100)
+    """Run-out as found, one table for each clamped diameter."""
+
+    @property
+    def worst_run_out(self) -> float:
+        """Largest run-out as found, full indicator movement, mm; 0 when none was read."""
+        return max((r.run_out for r in self.reading), default=0.0)

@@ -1,0 +1,157 @@
+"""Kinds of field that a job file has: lengths with units, drill sizes, threads, irons, angles, speeds.
+
+Every length is read with the file's unit, which the loader puts into the validation context, and is held
+in millimetres. ``"choose"`` is held as None: the program chooses.
+"""
+
+from __future__ import annotations
+
+import re
+from typing import Annotated, Literal, TypeAlias
+
+from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, Field, ValidationInfo
+
+from gcodegen.handbook import drill_mm, iron, thread
+from gcodegen.units import LARGEST_NUMBER, length_mm
+
+LARGEST_FEED_MM = 60_000.0
+_BARE_FRACTION = re.compile(r"[\s\d-]+/[\s\d]+")
+_DRILL_NAME = re.compile(r"#.*|no\b.*|[a-z]", re.IGNORECASE | re.DOTALL)
+
+
+class Section(BaseModel):
+    """A table of the job file: frozen, and strict about its keys."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True, str_max_length=200, use_attribute_docstrings=True)
+
+
+def _unit(info: ValidationInfo) -> str:
+    """Return the file's unit; a model built inside the program counts in millimetres."""
+    return str(info.context["unit"]) if info.context else "mm"
+
+
+def _length(value: object, info: ValidationInfo) -> object:
+    unit = _unit(info)
+    _refuse_what_is_no_length(value, unit)
+    return length_mm(value, unit)
+
+
+def _feed(value: object, info: ValidationInfo) -> object:
+    unit = _unit(info)
+    _refuse_what_is_no_length(value, unit)
+    return length_mm(value, unit, largest=LARGEST_FEED_MM)
+
+
+def _refuse_what_is_no_length(value: object, unit: str) -> None:
+    if isinstance(value, dict):
+        raise ValueError(
+            "is a table, and a length takes its plain value only"
+            f'; write the value itself, such as 8 or "8 {unit}", without braces'
+        )
+    if unit == "mm" and isinstance(value, str) and _BARE_FRACTION.fullmatch(value.strip()):
+        # As a rule an inch is meant, and nobody said so.
+        raise ValueError('is a fraction without its unit; write a text with its unit, such as "3/16 in"')
+
+
+def _choosable(value: object, info: ValidationInfo) -> object:
+    if value is None or value == "choose":
+        return None
+    try:
+        return _length(value, info)
+    except ValueError as error:
+        raise ValueError(f'{error}, or "choose"') from None
+
+
+def _drill(value: object, info: ValidationInfo) -> object:
+    if isinstance(value, str) and _DRILL_NAME.fullmatch(value.strip()):
+        return drill_mm(value)
+    return _length(value, info)
+
+
+def _thread(value: object) -> object:
+    if not isinstance(value, str):
+        raise ValueError('is not a thread; write a text such as "M6", "M6x1", "#8-32" or "1/4-20"')
+    return thread(value).name
+
+
+def _choosable_thread(value: object) -> object:
+    return None if value is None or value == "choose" else _thread(value)
+
+
+def is_thread(text: str) -> bool:
+    """Return whether a text names a thread of the handbook."""
+    try:
+        thread(text)
+    except ValueError:
+        return False
+    return True
+
+
+def _iron(value: object) -> object:
+    if not isinstance(value, str):
+        raise ValueError('is not an iron; write a text such as "EN-GJL-250" or "A48 class 35"')
+    return iron(value).name
+
+
+def _number(value: object) -> object:
+    if isinstance(value, bool) or not isinstance(value, int | float):
+        raise ValueError("is not a plain number; write a number such as 3 or 0.5")
+    if isinstance(value, int) and abs(value) > LARGEST_NUMBER:  # it may have no float
+        raise ValueError("is far too large")
+    return value
+
+
+def _choosable_number(value: object) -> object:
+    if value is None or value == "choose":
+        return None
+    try:
+        return _number(value)
+    except ValueError as error:
+        raise ValueError(f'{error}, or "choose"') from None
+
+
+def _text(value: str) -> str:
+    if not value.isprintable() or not value.strip():
+        raise ValueError("is empty or has characters that cannot be printed; write one line of plain text")
+    return value.strip()
+
+
+Positive = Field(gt=0, allow_inf_nan=False)
+NotNegative = Field(ge=0, allow_inf_nan=False)
+WithinTurn = Field(ge=-360, le=360, allow_inf_nan=False)
+Choose: TypeAlias = Literal["choose"]
+# What may stand in the file, for the schema; what the validators make of it is a float in millimetres.
+_PositiveRead: TypeAlias = Annotated[float, Positive] | str
+_NotNegativeRead: TypeAlias = Annotated[float, NotNegative] | str
+_AngleRead: TypeAlias = Annotated[float, WithinTurn] | Choose
+_ALength = BeforeValidator(_length, json_schema_input_type=_PositiveRead)
+_ALengthOrZero = BeforeValidator(_length, json_schema_input_type=_NotNegativeRead)
+_AChoice = BeforeValidator(_choosable, json_schema_input_type=_PositiveRead)
+_AChoiceOrZero = BeforeValidator(_choosable, json_schema_input_type=_NotNegativeRead)
+
+Number = BeforeValidator(_number)
+Length: TypeAlias = Annotated[float, Positive, _ALength]
+LengthOrZero: TypeAlias = Annotated[float, NotNegative, _ALengthOrZero]
+ChosenLength: TypeAlias = Annotated[Annotated[float, Positive] | None, _AChoice]
+ChosenLengthOrZero: TypeAlias = Annotated[Annotated[float, NotNegative] | None, _AChoiceOrZero]
+DrillSize: TypeAlias = Annotated[
+    float, Positive, BeforeValidator(_drill, json_schema_input_type=_PositiveRead)
+]
+Feed: TypeAlias = Annotated[float, Positive, BeforeValidator(_feed, json_schema_input_type=_PositiveRead)]
+ThreadName: TypeAlias = Annotated[str, BeforeValidator(_thread, json_schema_input_type=str)]
+ChosenThread: TypeAlias = Annotated[
+    str | None, BeforeValidator(_choosable_thread, json_schema_input_type=str)
+]
+IronName: TypeAlias = Annotated[str, BeforeValidator(_iron, json_schema_input_type=str)]
+Angle: TypeAlias = Annotated[float, WithinTurn, Number]
+ChosenAngle: TypeAlias = Annotated[
+    Annotated[float, WithinTurn] | None,
+    BeforeValidator(_choosable_number, json_schema_input_type=_AngleRead),
+]
+Speed: TypeAlias = Annotated[float, Field(gt=0, le=100_000, allow_inf_nan=False), Number]
+Power: TypeAlias = Annotated[float, Field(gt=0, le=200, allow_inf_nan=False), Number]
+Mass: TypeAlias = Annotated[float, Field(gt=0, le=2000, allow_inf_nan=False), Number]
+Hardness: TypeAlias = Annotated[float, Field(ge=80, le=400, allow_inf_nan=False), Number]
+Title: TypeAlias = Annotated[str, Field(min_length=1, max_length=120), AfterValidator(_text)]
+Name: TypeAlias = Annotated[str, Field(min_length=1, max_length=60), AfterValidator(_text)]
+Switch: TypeAlias = Annotated[bool, Field(strict=True)]

@@ -1,0 +1,30 @@
+"""The whole job: chuck, backplate, what is wanted, and the machines."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from gcodegen.job.adjustment import Adjustment
+from gcodegen.job.backplate import Backplate
+from gcodegen.job.chuck import Chuck
+from gcodegen.job.fields import Section, Title
+from gcodegen.job.machines import Lathe, Mill
+
+
+class Job(Section):
+    """A job as read: lengths in millimetres, ``unit`` is that of the file and of the programs."""
+
+    unit: Literal["mm", "in"]
+    """What plain numbers count in, here and in the programs."""
+    title: Title
+    """What the job is called, on one line."""
+    chuck: Chuck
+    """The chuck as measured."""
+    backplate: Backplate
+    """The backplate as it is before the work."""
+    adjustment: Adjustment
+    """What is wanted of the adjustment, and the run-out as found."""
+    mill: Mill
+    """The mill and its tools."""
+    lathe: Lathe
+    """The lathe and its tools."""

@@ -1,0 +1,169 @@
+"""Reads a job file: text to tables, tables to checked sections, sections to a job.
+
+Everything that is wrong is said at once: each section is checked by itself, and the rules between keys
+run for every section that stands.
+"""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from pathlib import Path
+
+from pydantic import ValidationError
+
+from gcodegen.errors import JobError, Problem
+from gcodegen.job.adjustment import Adjustment
+from gcodegen.job.backplate import Backplate
+from gcodegen.job.chuck import Chuck
+from gcodegen.job.fields import Section
+from gcodegen.job.job import Job
+from gcodegen.job.machines import Lathe, Mill
+from gcodegen.job.messages import problems_of
+from gcodegen.job.rules import Sections, broken_rules
+
+LARGEST_FILE = 1_000_000
+MOST_PROBLEMS = 200
+ENDLESS_NUMBER = 10**100
+_PLACE = re.compile(r"^(?P<says>.*) \((?:at )?(?P<place>line \d+, column \d+|end of document)\)$", re.DOTALL)
+_MODELS: dict[str, type[Section]] = {
+    "chuck": Chuck,
+    "backplate": Backplate,
+    "adjustment": Adjustment,
+    "mill": Mill,
+    "lathe": Lathe,
+}
+
+
+def load_job(path: str | Path) -> Job:
+    """Return the job of a file.
+
+    Raises
+    ------
+    JobError
+        When the file cannot be read, or is no sound job: with all of its problems.
+    """
+    where = str(path)
+    try:
+        data = _bytes(Path(path))
+        text = data.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        says = f"is not UTF-8 text: byte {error.start + 1} cannot be read"
+        raise _refuse(says, where, "Save it as UTF-8") from None
+    except (OSError, ValueError) as error:
+        says = getattr(error, "strerror", None) or str(error)
+        raise _refuse(f"cannot be read: {says}", where, "Check the file's name and place") from None
+    return read_job(text, where)
+
+
+def read_job(text: str, where: str = "") -> Job:
+    """Return the job that ``text`` (TOML) describes; ``where`` names it in messages.
+
+    Raises
+    ------
+    JobError
+        When it is no sound job: with all of its problems.
+    """
+    if len(text) > LARGEST_FILE:
+        raise _too_large(len(text), where)
+    try:
+        raw = tomllib.loads(text)
+    except RecursionError:
+        says = "has lists or tables nested too deeply for a job file"
+        raise _refuse(says, where, "Take out what is no key of a job") from None
+    except tomllib.TOMLDecodeError as error:
+        raise JobError([_syntax(str(error), text)], where=where) from None
+    except ValueError:
+        raise _refuse(
+            "has a number of thousands of digits", where, "Write the number that was meant"
+        ) from None
+    _cut_endless_numbers(raw)
+    problems, parts = _checked(raw)
+    if problems:
+        raise JobError(_capped(problems), where=where)
+    return Job.model_validate(parts, context={"unit": raw["unit"]})
+
+
+def _bytes(path: Path) -> bytes:
+    if path.is_dir():
+        raise ValueError("it is a folder, not a file")
+    if path.exists() and not path.is_file():
+        raise ValueError("it is not a plain file")
+    with path.open("rb") as file:
+        data = file.read(LARGEST_FILE + 1)
+    if len(data) > LARGEST_FILE:
+        raise ValueError(f"it is larger than a job file can be (at most {LARGEST_FILE} bytes)")
+    return data
+
+
+def _refuse(says: str, where: str, do: str) -> JobError:
+    return JobError([Problem(key="", says=says, do=do)], where=where)
+
+
+def _too_large(size: int, where: str) -> JobError:
+    says = f"is {size} characters long, larger than a job file can be (at most {LARGEST_FILE})"
+    return _refuse(says, where, "Check that it is a job file")
+
+
+def _syntax(error: str, text: str) -> Problem:
+    """Return a TOML error with its place in front."""
+    found = _PLACE.match(error)
+    says = f"is not TOML: {error}"
+    if found:
+        lines = text.split("\n")
+        end = f"line {len(lines)}, column {len(lines[-1]) + 1}, the end of the file"
+        place = end if found["place"] == "end of document" else found["place"]
+        says = f"is not TOML at {place}: {found['says']}"
+    return Problem(
+        key="", says=says, do="Put the line right; a text stands in quotes, a key only once in a table"
+    )
+
+
+def _cut_endless_numbers(raw: dict[str, object]) -> None:
+    """Put a number of a hundred digits in place of longer ones: no key takes either, and it has a text."""
+    left: list[object] = [raw]
+    while left:
+        node = left.pop()
+        if not isinstance(node, dict | list):
+            continue
+        for place, value in list(node.items() if isinstance(node, dict) else enumerate(node)):
+            if isinstance(value, int) and abs(value) > ENDLESS_NUMBER:
+                node[place] = ENDLESS_NUMBER if value > 0 else -ENDLESS_NUMBER
+            left.append(value)
+
+
+def _checked(raw: dict[str, object]) -> tuple[list[Problem], dict[str, object]]:
+    """Return what is wrong, and the sections that stand by themselves."""
+    problems: list[Problem] = []
+    unit = raw.get("unit")
+    unit_known = unit in ("mm", "in")
+    context = {"unit": unit if unit_known else "mm"}
+    parts = {key: value for key, value in raw.items() if key not in _MODELS}
+    problems += _problems_of_head(parts, raw)
+    for name, model in _MODELS.items():
+        if name not in raw:
+            continue
+        try:
+            parts[name] = model.model_validate(raw[name], context=context)
+        except ValidationError as error:
+            problems += problems_of(error, raw, name)
+    if unit_known:
+        problems += broken_rules(Sections.of(str(unit), parts))
+    return problems, parts
+
+
+def _problems_of_head(head: dict[str, object], raw: dict[str, object]) -> list[Problem]:
+    """Return what is wrong outside of the sections, with the sections that are not there."""
+    try:
+        Job.model_validate(head)
+    except ValidationError as error:
+        return [p for p in problems_of(error, raw) if not (p.key in _MODELS and p.key in raw)]
+    return []
+
+
+def _capped(problems: list[Problem]) -> list[Problem]:
+    """Return the problems, cut where nobody would read on."""
+    if len(problems) <= MOST_PROBLEMS:
+        return problems
+    rest = len(problems) - MOST_PROBLEMS
+    return [*problems[:MOST_PROBLEMS], Problem(key="", says=f"and {rest} more", do="Put these right first")]

@@ -1,0 +1,143 @@
+"""The machines at hand, their tools, and how they want their programs."""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal, TypeAlias
+
+from pydantic import Field, model_validator
+
+from gcodegen.job.dialect import Dialect, DialectField
+from gcodegen.job.fields import (
+    DrillSize,
+    Feed,
+    Length,
+    LengthOrZero,
+    Number,
+    Power,
+    Section,
+    Speed,
+    Switch,
+    ThreadName,
+    is_thread,
+)
+
+ToolNumber: TypeAlias = Annotated[int, Field(ge=1, le=99, strict=True)]
+PointAngle: TypeAlias = Annotated[float, Field(ge=60, le=180, allow_inf_nan=False), Number]
+
+
+class MillTool(Section):
+    """A tool of the mill; what is left out, the design states as what the tool must have."""
+
+    number: ToolNumber
+    """Number of the tool in the machine, 1 to 99."""
+    kind: Literal["spot drill", "drill", "tap"]
+    """What it is."""
+    diameter: DrillSize | None = None
+    """Cutting diameter, file's unit, or a drill such as "#29"; on a tap its thread may stand here."""
+    thread: ThreadName | None = None
+    """Thread of a tap, such as "M6" or "#8-32"."""
+    point_angle_deg: PointAngle | None = None
+    """Included angle of a drill's or spot drill's point, degrees."""
+    material: Literal["HSS", "carbide"] = "HSS"
+    """What it is made of."""
+    flute_length: Length | None = None
+    """Length of its flutes, file's unit."""
+    stick_out: Length | None = None
+    """From the holder's face to the tip, file's unit."""
+    holder_diameter: Length | None = None
+    """Largest diameter of the holder near the tool, file's unit."""
+    lead_threads: Annotated[float, Field(ge=1, le=12, allow_inf_nan=False), Number] | None = None
+    """Threads in a tap's lead; fewer reach deeper."""
+
+    @model_validator(mode="before")
+    @classmethod
+    def _thread_of_tap(cls, raw: object) -> object:
+        """Take a tap's thread from where its diameter stands, as people write it."""
+        if not isinstance(raw, dict) or raw.get("kind") != "tap" or "thread" in raw:
+            return raw
+        text = raw.get("diameter")
+        if not isinstance(text, str) or not is_thread(text):
+            return raw
+        return {key: value for key, value in raw.items() if key != "diameter"} | {"thread": text}
+
+
+class Mill(Section):
+    """The mill on which the chuck's rim is drilled and tapped."""
+
+    min_speed_rpm: Speed = 100
+    """Slowest spindle speed, rev/min."""
+    max_speed_rpm: Speed
+    """Fastest spindle speed, rev/min."""
+    power_kw: Power
+    """Power at the spindle, kilowatts."""
+    max_feed: Feed
+    """Fastest feed, file's unit a minute."""
+    rapid: Feed
+    """Rapid, file's unit a minute."""
+    rear_face: Literal["-X", "+X"] = "-X"
+    """Where the chuck's rear face looks."""
+    rotary: Literal["A", "by hand"] = "A"
+    """A rotary axis, or indexing by hand at a stop."""
+    rotary_step_deg: Annotated[float, Field(ge=1e-5, le=90, allow_inf_nan=False), Number] = 0.001
+    """Smallest step of the rotary, degrees."""
+    tool_change: Literal["by hand", "automatic"] = "by hand"
+    """Who changes the tools."""
+    tapping: Literal["by hand", "synchronised"] = "by hand"
+    """By hand with a follower, or with the feed in step with the spindle."""
+    grouping: Literal["by tool", "by hole"] = "by tool"
+    """One tool at all four places first, or all tools at one place."""
+    dialect: DialectField = Dialect()
+    """How the machine wants its words: a name, or a table of switches."""
+    edge_finder: Length = 5.0
+    """Diameter of the touch-off tool, file's unit; left out: 5 mm."""
+    clear_height: Length = 25.0
+    """Height above the crest for index and tool change, file's unit; left out: 25 mm."""
+    tool: tuple[MillTool, ...] = Field(default=(), max_length=99)
+    """Tools at hand; for what is left out the program states what the tool must have."""
+
+    @property
+    def rear_sign(self) -> int:
+        """Sign of X on the side of the rear face's outside: -1 when it looks to -X."""
+        return -1 if self.rear_face == "-X" else 1
+
+
+class LatheTool(Section):
+    """A tool of the lathe."""
+
+    number: ToolNumber
+    """Number of the tool in the machine, 1 to 99."""
+    kind: Literal["turning", "chamfer"] = "turning"
+    """What it does: turns the spigot and faces the seat, or breaks the edge."""
+    nose_radius: LengthOrZero = 0.4
+    """Radius of its nose, file's unit; left out: 0.4 mm."""
+    entering_angle_deg: Annotated[float, Field(ge=45, le=110, allow_inf_nan=False), Number] = 95.0
+    """Between the cutting edge and the direction of feed, degrees."""
+    end_angle_deg: Annotated[float, Field(ge=0, le=60, allow_inf_nan=False), Number] = 5.0
+    """Clearance of the minor edge against the turned surface, degrees."""
+    edge_length: Length = 10.0
+    """Length of the cutting edge, file's unit; left out: 10 mm."""
+    material: Literal["HSS", "carbide"] = "carbide"
+    """What it is made of."""
+
+
+class Lathe(Section):
+    """The lathe on which the backplate is faced back and its spigot relieved."""
+
+    min_speed_rpm: Speed = 60
+    """Slowest spindle speed, rev/min."""
+    max_speed_rpm: Speed
+    """Fastest spindle speed, rev/min."""
+    power_kw: Power
+    """Power at the spindle, kilowatts."""
+    max_feed: Feed
+    """Fastest feed, file's unit a minute."""
+    rapid: Feed
+    """Rapid, file's unit a minute."""
+    surface_speed: Switch = False
+    """Whether the lathe can keep the surface speed constant."""
+    max_depth_of_cut: Length = 0.5
+    """Largest depth of one pass, radially, file's unit; left out: 0.5 mm."""
+    dialect: DialectField = Dialect()
+    """How the machine wants its words: a name, or a table of switches."""
+    tool: tuple[LatheTool, ...] = Field(default=(), max_length=99)
+    """Tools at hand."""
