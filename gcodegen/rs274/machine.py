@@ -1,0 +1,81 @@
+"""What the text of a program cannot say about the machine, and what reading it gives."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final
+
+from gcodegen.errors import GcodegenError
+from gcodegen.rs274.motions import Point, Step
+from gcodegen.rs274.refusal import Fault
+
+# Where the tool is taken to stand before the first move: generously clear of any work of this trade.
+MILL_START = Point(0.0, 0.0, 300.0, 0.0)
+LATHE_START = Point(300.0, 0.0, 300.0, 0.0)
+
+SPEED_CLAMPS: Final = ("none", "G92 S", "G50 S")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Machine:
+    """The switches of the machine that will run the program.
+
+    Parameters
+    ----------
+    lathe : bool
+        Axes X and Z, X in diameter, start plane G18; else a mill with X, Y, Z and A.
+    speed_clamp : str
+        Which words limit the spindle under constant surface speed: "none", "G92 S" or "G50 S". No
+        standard settles it.
+    block_delete : bool
+        The switch that skips lines beginning with a slash.
+    start : Point, optional
+        Where the tool stands before the first move, mm and degrees; left out: generously clear.
+    longest_line : int
+        Characters a line may have (NISTIR 6556, section 3.3).
+
+    Raises
+    ------
+    GcodegenError
+        When ``speed_clamp`` is none of the three.
+    """
+
+    lathe: bool = False
+    speed_clamp: str = "none"
+    block_delete: bool = False
+    start: Point | None = None
+    longest_line: int = 256
+
+    def __post_init__(self) -> None:
+        if self.speed_clamp not in SPEED_CLAMPS:
+            raise GcodegenError(
+                f'"{self.speed_clamp}" is no way to limit the spindle',
+                do=f"Say one of: {', '.join(SPEED_CLAMPS)}",
+            )
+
+    @property
+    def first_point(self) -> Point:
+        """Return where the tool stands before the first move."""
+        if self.start is not None:
+            return self.start
+        return LATHE_START if self.lathe else MILL_START
+
+    @property
+    def axes(self) -> str:
+        """Return the letters of the axes the machine has."""
+        return "XZ" if self.lathe else "XYZA"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Reading:
+    """What a program does and what is wrong with its text.
+
+    ``blocks`` counts the lines that hold words; ``ended`` is true when an M2 or M30 was carried out;
+    ``lines`` is the text cut at its line ends, so that ``lines[fault.line - 1]`` is the line of a fault.
+    """
+
+    blocks: int
+    steps: tuple[Step, ...]
+    faults: tuple[Fault, ...]
+    ended: bool
+    lines: tuple[str, ...]
