@@ -1,0 +1,68 @@
+"""The design as a JSON document: plain numbers, rounded where a micron or a newton-millimetre no longer counts."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from gcodegen.design.result import Design
+from gcodegen.verdict import Decision
+
+
+def design_document(design: Design) -> dict[str, Any]:
+    """Return the design as plain values, ready for JSON; lengths in mm, angles in degrees."""
+    screw, layout, spigot, room = design.screw, design.layout, design.spigot, design.float_room
+    return {
+        "title": design.job.title,
+        "verdict": design.verdict.value,
+        "screw": {
+            "thread": screw.row.thread,
+            "major_mm": _mm(screw.thread.major_mm),
+            "pitch_mm": _mm(screw.thread.pitch_mm),
+            "length_mm": _mm(screw.length),
+            "key_mm": _mm(screw.row.key_mm),
+            "tip_mm": _mm(screw.row.tip_max_mm),
+            "tap_drill_mm": _mm(screw.thread.tap_drill_mm),
+        },
+        "angles_deg": [round(a, 4) for a in layout.angles],
+        "setback_mm": _mm(layout.setback),
+        "rim_mm": _mm(design.job.chuck.rim),
+        "wall_mm": {
+            "least": _mm(layout.least_wall),
+            "feature": layout.feature,
+            "per_screw": [_mm(w) for w in layout.per_screw],
+        },
+        "spigot": {
+            "diameter_mm": _mm(spigot.diameter),
+            "length_mm": _mm(spigot.length),
+            "faced_back_mm": _mm(spigot.faced_back),
+            "relief_mm": _mm(spigot.relief),
+        },
+        "float_mm": {
+            "needed": _mm(room.needed),
+            "available": _mm(room.available),
+            "governed_by": room.governed_by,
+        },
+        "torque_nmm": {"safe": round(design.torque.safe, 1), "governed_by": design.torque.governed_by},
+        "decisions": [_decision(d) for d in design.decisions],
+    }
+
+
+def _mm(value: float) -> float:
+    return round(value, 4) + 0.0
+
+
+def _decision(d: Decision) -> dict[str, Any]:
+    row: dict[str, Any] = {
+        "id": d.id,
+        "what": d.what,
+        "value": _mm(d.value) if isinstance(d.value, float) else d.value,
+        "limit": _mm(d.limit) if isinstance(d.limit, float) else d.limit,
+        "margin": None if d.margin is None else _mm(d.margin),
+        "unit": d.unit,
+        "verdict": d.verdict.value,
+        "why": d.why,
+        "source": d.source,
+    }
+    if d.do:
+        row["do"] = d.do
+    return row

@@ -1,0 +1,159 @@
+"""The long text of every decision, by its id; ids that end in a tool's number stand here without it."""
+
+from __future__ import annotations
+
+from typing import Final
+
+DECISIONS: Final[dict[str, str]] = {
+    "screw": (
+        "The largest standard flat-point set screw of alloy steel that passes every geometric check is taken "
+        "(common practice: the largest that fits). A screw given in the job is the only one tried. Each larger "
+        "screw is named with what rejected it."
+    ),
+    "angles": (
+        "Four screws 90 degrees apart see every hole, bore and slot folded into one quarter turn. Each wall only "
+        "rises or only falls between neighbouring breakpoints, so the best first angle lies where a rising wall "
+        "meets a falling one, or on a plateau, whose middle is taken. For N equal axial holes the free angle is "
+        "180 / lcm(4, N) degrees."
+    ),
+    "least-wall": (
+        "Iron left between the crests of a screw's thread, over its whole path through the rim, and the nearest "
+        "feature or mounting bolt. It is the exact distance of the two bodies, not of their middle lines."
+    ),
+    "setback": (
+        "The distance from the rear seating face to the screws' axis. Iron towards the rear face wants it large; "
+        "the recess bottom, the cover and the spigot's end want it small. The middle of what is allowed is taken."
+    ),
+    "rear-edge": (
+        "The hole's edge keeps 0.4 of the screw's diameter of iron to the rear face, else tightening the screw "
+        "breaks the edge out. Common practice, no source."
+    ),
+    "recess-floor": (
+        "The hole's edge stays above the bottom of the recess, or above the cover where it is kept, else the "
+        "drill cuts into it as it breaks through the recess wall."
+    ),
+    "tip-on-spigot": (
+        "The screw's flat tip must bear wholly on the spigot, clear of the broken edge at its end. A tip that "
+        "hangs over digs in and pushes askew."
+    ),
+    "tip-clear-of-fillet": (
+        "The turning tool leaves a fillet of its nose radius in the corner of spigot and seat. The tip must stand "
+        "clear of it."
+    ),
+    "relief": (
+        "What is turned off the spigot's diameter so that the chuck can float: about 1 mm or 0.040 in by common "
+        "practice, more where the float needed or the corner fillet asks for it."
+    ),
+    "faced-back": (
+        "The seat is faced back so that the spigot becomes long enough to take the screws' tips. The plate "
+        "becomes thinner by as much."
+    ),
+    "spigot-gap": (
+        "The spigot's end stays at least 0.25 mm off the recess bottom or the cover, so that the chuck seats on "
+        "its face and not on the spigot. Common practice, no source."
+    ),
+    "spigot-shorter": (
+        "Facing the seat back can only lengthen the spigot. A length below what is there would need the spigot's "
+        "end faced, which this program does not do."
+    ),
+    "plate-under-head": (
+        "Plate left under the heads of the mounting bolts after facing: at least 0.75 of the bolt's diameter. "
+        "Common practice, no source."
+    ),
+    "bolt-reach": (
+        "The bolts reach deeper into the chuck by what is faced off the seat. Past the full thread they bottom, "
+        "feel tight and do not clamp: the chuck would come loose at speed."
+    ),
+    "bolt-engagement": (
+        "Length of bolt in the chuck's thread: in grey iron at least one diameter, one and a half wished for. "
+        "Common practice, no source."
+    ),
+    "float": (
+        "Needed is half the worst run-out as found and the travel wanted for parts. There is the smallest of the "
+        "register gap (recess less spigot, halved), the bolt gap (hole less bolt, halved, less the error of their "
+        "places) and what the corner fillet leaves: the recess's mouth rides up on the fillet unless gap less "
+        "shift plus mouth chamfer is at least the nose radius."
+    ),
+    "screw-sunk": (
+        "The screw's head stays at least 0.5 mm under the surface over the whole float. A screw that stands out "
+        "of a turning chuck catches clothing and hands. Common practice, no source."
+    ),
+    "screw-engagement": (
+        "Thread of the screw in the rim at the far end of the float: in grey iron at least one diameter, one and "
+        "a half wished for. Common practice, no source."
+    ),
+    "torque-share": (
+        "For truing, a third of the published seating torque is enough: the screw pushes, it does not have to seat."
+    ),
+    "torque-tip": (
+        "The mean pressure under the smallest tip stays under half the compressive strength of the plate's iron, "
+        "at the highest force that the torque can give."
+    ),
+    "torque-thread": (
+        "The thread in the rim stands the highest force with a factor of two: shear area by FED-STD-H28/2, shear "
+        "strength 0.6 of the tensile strength."
+    ),
+    "torque-bending": (
+        "Two opposed screws bend the rim as a ring: moment W R / pi. The rim alone, as deep as the recess, is "
+        "weaker than what is there, the whole body stiffer; the rim alone is taken, at a quarter of the iron's "
+        "tensile strength."
+    ),
+    "safe-torque": (
+        "The least of the torques that tip, thread, rim and the share of the seating torque allow. F = T / (K d), "
+        "with K from 0.12 to 0.30 by Shigley's Table 8-15: strength counts the highest force, the push the lowest."
+    ),
+    "push": (
+        "While the screws move the chuck the bolts may only be snug: the least push must overcome friction on the "
+        "seat, reckoned at up to 0.4, under the bolts' preload and the chuck's weight."
+    ),
+    "load-path": (
+        "The screws place the chuck; they do not carry the cut. The clamped seat does, so the bolts are tightened "
+        "to torque in a cross before cutting. The screws cannot take out a tilt along the work."
+    ),
+    "speed-limit": (
+        "Never run a modified chuck above the speed marked on its body or its maker's figure. Where none is known "
+        "none is invented. A modified chuck may lose its maker's approval: ask the maker; local rules and "
+        "competent persons decide."
+    ),
+    "spot-depth": (
+        "On a round body the chamfer is narrowest across the axis: D = r / tan(angle / 2) + R - sqrt(R^2 - r^2)."
+    ),
+    "drill-depth": (
+        "The full diameter goes through the rim all round: the recess wall falls away beside the axis by "
+        "a - sqrt(a^2 - r^2); then a break-through and the drill's point."
+    ),
+    "tap-depth": "The full thread goes through the rim; the tap's lead threads and one pitch pass the recess wall.",
+    "spot-chamfer": (
+        "The spotted cone should be wider than the thread, so that the thread starts in a chamfer. Common "
+        "practice, no source."
+    ),
+    "cut-spot": "Speed and feed to spot, from the handbook's row, brought down for a light machine.",
+    "cut-drill": (
+        "Speed and feed to drill, from the handbook's row, brought down for a light machine and for the hole's depth."
+    ),
+    "cut-tap": "Tapping: by hand with the spindle stopped, or synchronised at a speed from the handbook's row.",
+    "cut-rough": (
+        "Roughing speed at the plate's outside, from the handbook's row, brought down for a light machine and for "
+        "an edge that strikes the bolt holes."
+    ),
+    "cut-finish": "Finishing speed and feed, from the handbook's row, brought down as for roughing.",
+    "drill-thrust": "The greater of two published formulas; allow 40 percent either way.",
+    "drill-power": "Drilling torque times speed, at the motor of a geared head, against the machine's power.",
+    "tap-torque": "The greater of two tap makers' formulas for a sharp tap; a dull one takes twice as much.",
+    "flutes": "A drill that goes in past its flutes packs with chips and breaks. Common practice, no source.",
+    "stick-out": (
+        "The tool stands out of its holder far enough that the holder keeps 1 mm off the body at full depth. "
+        "Common practice, no source."
+    ),
+    "tools": (
+        "Tools that serve are taken from the job's list. Others are named with the least that they must have: "
+        "flutes, stick-out, holder."
+    ),
+    "passes": "The fewest equal passes whose depth of cut the job allows, then one finishing pass.",
+    "corner-reach": (
+        "The finishing pass feeds out along the seat, cutting with the edge that stands a little off square. That "
+        "edge must reach past the finishing allowance, else the tool's body rubs."
+    ),
+    "turning-power": "Cutting force by Kienzle's formula times surface speed, at the motor, against its power.",
+    "finish": "Theoretical roughness Ra = f^2 / (32 r) of the finishing feed and nose radius.",
+}

@@ -1,0 +1,154 @@
+"""What the design decides: one frozen record, in mm, degrees, newtons and rev/min.
+
+``Design.job`` is the job with every choice filled in; everything later reads the choices from there or
+from the records here, and no room works them out twice.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from gcodegen.handbook import SetScrew, Thread
+from gcodegen.job import Job, LatheTool, MillTool
+from gcodegen.verdict import Decision, Verdict, worst
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Screw:
+    """The set screw: its rows in the handbook, and the length chosen or given."""
+
+    row: SetScrew
+    thread: Thread
+    length: float
+
+    @property
+    def radius(self) -> float:
+        """Radius over the thread's crests, mm: what a hole takes away from the rim."""
+        return self.thread.major_mm / 2
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Layout:
+    """Where the four screws go, and the wall that is left.
+
+    ``angles`` in the chuck frame, screw 1 first; ``feature`` governs the least wall; ``curve`` is the least
+    wall of the whole set against the angle of screw 1 over 0 to 90 degrees, ((deg, mm), ...).
+    """
+
+    angles: tuple[float, float, float, float]
+    setback: float
+    least_wall: float
+    feature: str
+    per_screw: tuple[float, float, float, float]
+    curve: tuple[tuple[float, float], ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Spigot:
+    """The spigot after the work; ``faced_back`` is how far the seat goes back, ``relief`` off the diameter."""
+
+    diameter: float
+    length: float
+    faced_back: float
+    relief: float
+    edge_break: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Float:
+    """How far the chuck must and can move from centre, mm."""
+
+    needed: float
+    available: float
+    governed_by: str
+    register_gap: float
+    bolt_gap: float
+    fillet_gap: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Torque:
+    """The torque that a screw may be given, N*mm, and what sets it."""
+
+    safe: float
+    governed_by: str
+    force_low: float
+    force_high: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class HoleDepths:
+    """Depths below the crest of the body to the tool's tip, mm; ``drill_full`` is the full diameter's."""
+
+    spot_tip: float
+    spot_diameter: float
+    drill_full: float
+    drill_tip: float
+    tap_tip: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Cut:
+    """Speed and feed of one operation, with the row they come from."""
+
+    speed_rpm: float
+    feed_per_turn: float
+    surface_m_min: float
+    source: str
+
+    @property
+    def feed_per_minute(self) -> float:
+        """Feed, mm/min."""
+        return self.speed_rpm * self.feed_per_turn
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MillWork:
+    """Tools (complete: nothing left out), cuts and pecking of the mill's three operations."""
+
+    spot: MillTool
+    drill: MillTool
+    tap: MillTool
+    spot_cut: Cut
+    drill_cut: Cut
+    tap_cut: Cut
+    peck: float | None
+    assumed_tools: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LatheWork:
+    """Tool, cuts and passes of the backplate.
+
+    ``face_depths`` are the depths below the old seat of each roughing face pass, ``turn_diameters`` the
+    diameters of each roughing turn pass; both leave ``finish_allowance`` for the one finishing pass.
+    """
+
+    tool: LatheTool
+    rough: Cut
+    finish: Cut
+    face_depths: tuple[float, ...]
+    turn_diameters: tuple[float, ...]
+    finish_allowance: float
+    assumed_tool: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Design:
+    """Everything decided, and how each decision stands."""
+
+    job: Job
+    screw: Screw
+    layout: Layout
+    spigot: Spigot
+    float_room: Float
+    torque: Torque
+    depths: HoleDepths
+    mill: MillWork
+    lathe: LatheWork
+    decisions: tuple[Decision, ...]
+
+    @property
+    def verdict(self) -> Verdict:
+        """The gravest verdict of all decisions."""
+        return worst(d.verdict for d in self.decisions)

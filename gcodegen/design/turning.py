@@ -1,0 +1,144 @@
+"""The lathe's work: passes for the least number of cuts, speeds and feeds, force, power and finish."""
+
+from __future__ import annotations
+
+from math import ceil, radians, sin
+
+from gcodegen.design.cuts import Spindle, Wanted, choose_cut
+from gcodegen.design.decide import at_least, at_most, stated
+from gcodegen.design.placing import turning_tool
+from gcodegen.design.result import Cut, LatheWork, Spigot
+from gcodegen.design.rules import FACE_STOPS_SHORT, FINISH_ALLOWANCE
+from gcodegen.handbook import INTERRUPTED_CUT_FACTOR, cutting_power_kw, kienzle, turning_force_n
+from gcodegen.job import Job, LatheTool
+from gcodegen.verdict import Decision, Source
+
+BODY_CLEARANCE = 0.04
+"""Edge beyond the allowance before the tool's body follows, mm (common practice)."""
+FEED_OVER_NOSE = 0.5
+"""Roughing feed at most this share of the nose radius (common practice)."""
+
+
+def lathe_work(job: Job, spigot: Spigot) -> tuple[LatheWork, tuple[Decision, ...]]:
+    """Return the lathe's tool, cuts and passes with the decisions about them."""
+    tool = turning_tool(job)
+    limit = min(job.lathe.max_speed_rpm, job.chuck.speed_limit_rpm or job.lathe.max_speed_rpm)
+    spindle = Spindle(job.lathe.min_speed_rpm, max(limit, job.lathe.min_speed_rpm), job.lathe.max_feed)
+    common = {
+        "material": tool.material,
+        "hardness": job.backplate.hardness,
+        "diameter": job.backplate.diameter,
+        "speed_factor": INTERRUPTED_CUT_FACTOR.value,
+    }
+    rough_feed = FEED_OVER_NOSE * tool.nose_radius if tool.nose_radius else None
+    rough, rough_says = choose_cut(
+        Wanted(name="rough", operation="turn rough", **common),  # type: ignore[arg-type]
+        spindle,
+    )
+    if rough_feed is not None and rough.feed_per_turn > rough_feed:
+        rough = Cut(
+            speed_rpm=rough.speed_rpm,
+            feed_per_turn=max(rough_feed, 0.1),
+            surface_m_min=rough.surface_m_min,
+            source=rough.source,
+        )
+    finish, finish_says = choose_cut(
+        Wanted(name="finish", operation="turn finish", **common),  # type: ignore[arg-type]
+        spindle,
+    )
+    allowance = _allowance(spigot, _corner_reach(tool) - BODY_CLEARANCE)
+    work = LatheWork(
+        tool=tool,
+        rough=rough,
+        finish=finish,
+        face_depths=_steps(spigot.faced_back - allowance, job.lathe.max_depth_of_cut),
+        turn_diameters=_turn_diameters(job, spigot, allowance),
+        finish_allowance=allowance,
+        assumed_tool=not any(t.kind == "turning" for t in job.lathe.tool),
+    )
+    return work, (*_pass_decisions(job, work), rough_says, finish_says, *_load_decisions(job, work))
+
+
+def _turn_diameters(job: Job, spigot: Spigot, allowance: float) -> tuple[float, ...]:
+    """Return the diameters of the roughing passes, reckoned from where facing leaves off beside the spigot."""
+    left = FACE_STOPS_SHORT if spigot.faced_back > 0 else 0.0
+    if spigot.relief / 2 - allowance <= 1e-6:
+        return ()
+    steps = _steps(left + spigot.relief / 2 - allowance, job.lathe.max_depth_of_cut)
+    return tuple(round(job.backplate.spigot_diameter + 2 * (left - s), 6) for s in steps)
+
+
+def _corner_reach(tool: LatheTool) -> float:
+    """Return how far along Z the edge that feeds out along the seat reaches before the tool's body follows, mm."""
+    return tool.edge_length * sin(radians(tool.entering_angle_deg - 90))
+
+
+def _allowance(spigot: Spigot, reach: float) -> float:
+    """Return what roughing leaves, mm: never more than half of what there is, nor than the edge reaches."""
+    halves = [depth / 2 for depth in (spigot.faced_back, spigot.relief / 2) if depth > 0]
+    least = min([FINISH_ALLOWANCE, *halves])
+    return round(min(least, reach) if reach > 0 else least, 4)
+
+
+def _steps(total: float, deepest: float) -> tuple[float, ...]:
+    """Return the depths after each of the fewest equal cuts, mm, none deeper than ``deepest``."""
+    if total <= 1e-6:
+        return ()
+    count = ceil(total / deepest - 1e-9)
+    return tuple(round(total * (k + 1) / count, 6) for k in range(count))
+
+
+def _pass_decisions(job: Job, work: LatheWork) -> tuple[Decision, ...]:
+    faces, turns = len(work.face_depths), len(work.turn_diameters)
+    return (
+        stated(
+            "passes",
+            "passes on the lathe",
+            f"{faces} facing, {turns} turning, 1 finishing",
+            "",
+            f"the fewest with at most {job.lathe.max_depth_of_cut:g} mm depth of cut; "
+            f"{work.finish_allowance:g} mm is left for the one finishing pass",
+        ),
+        at_least(
+            "corner-reach",
+            "reach of the edge that finishes the seat",
+            _corner_reach(work.tool),
+            work.finish_allowance + BODY_CLEARANCE,
+            "mm",
+            f"an edge of {work.tool.edge_length:g} mm at {work.tool.entering_angle_deg:g} deg feeds out along the "
+            "seat; past its reach the tool's body rubs",
+            do="use a tool with a larger entering angle, about 95 degrees, or a longer edge",
+        ),
+    )
+
+
+def _load_decisions(job: Job, work: LatheWork) -> tuple[Decision, ...]:
+    depth = job.lathe.max_depth_of_cut
+    row = kienzle(job.backplate.hardness)
+    force = turning_force_n(depth, work.rough.feed_per_turn, row, work.tool.entering_angle_deg)
+    power = cutting_power_kw(force, work.rough.surface_m_min)
+    decisions = [
+        at_most(
+            "turning-power",
+            "power at the motor for roughing",
+            power,
+            job.lathe.power_kw,
+            "kW",
+            f"cutting force {force:.0f} N at {depth:g} mm by {work.rough.feed_per_turn:.3f} mm a turn",
+            do="allow less depth of cut",
+            source=row.source,
+        )
+    ]
+    if work.tool.nose_radius:
+        finish = work.finish.feed_per_turn**2 / (32 * work.tool.nose_radius) * 1000
+        decisions.append(
+            stated(
+                "finish",
+                "theoretical finish of spigot and seat, Ra",
+                round(finish, 2),
+                "um",
+                f"from {work.finish.feed_per_turn:.3f} mm a turn and a nose of {work.tool.nose_radius:g} mm",
+                source=Source("Ra = f^2 / (32 r)", "from the cusp height f^2 / (8 r)"),
+            )
+        )
+    return tuple(decisions)

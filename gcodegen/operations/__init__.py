@@ -1,0 +1,31 @@
+"""Operations: what is done to the metal, in order, planned from a design for no machine in particular."""
+
+from gcodegen.operations.lathe import plan_lathe
+from gcodegen.operations.mill import plan_mill
+from gcodegen.operations.steps import (
+    Drill,
+    LatheMove,
+    LathePass,
+    LathePlan,
+    LathePoint,
+    MillOperation,
+    MillPlan,
+    Place,
+    Spot,
+    Tap,
+)
+
+__all__ = [
+    "Drill",
+    "LatheMove",
+    "LathePass",
+    "LathePlan",
+    "LathePoint",
+    "MillOperation",
+    "MillPlan",
+    "Place",
+    "Spot",
+    "Tap",
+    "plan_lathe",
+    "plan_mill",
+]

@@ -1,0 +1,169 @@
+"""Plans the lathe: face the seat back, turn the spigot down, then one finishing pass over both.
+
+The programmed point is the tool's imaginary tip: the corner of the two lines that touch its nose on the
+axis side (the X tangent) and on the headstock side (the Z tangent). The nose's centre therefore stands at
+tip + (r, r) in (radius, z). Cuts along X or Z need no compensation; a 45 degree edge does.
+
+The edge. A break of c on a spigot of radius R lies on the line ``radius + z = R - c``. The nose touches it
+from outside when its centre lies r further out along the normal (1, 1)/sqrt 2, so on
+``radius + z = R - c + r sqrt 2``; the tip is 2r less in the sum: ``radius + z = R - c - r (2 - sqrt 2)``.
+The tip thus meets the spigot's radius R at ``z = -(c + r (2 - sqrt 2))``. There the nose touches both the
+edge's line and the cylinder, both past their common corner, so neither is cut short and neither is gouged.
+"""
+
+from __future__ import annotations
+
+import math
+
+from gcodegen.design import Cut, Design
+from gcodegen.design.rules import FACE_STOPS_SHORT
+from gcodegen.errors import GcodegenError
+from gcodegen.operations.steps import LatheMove, LathePass, LathePlan, LathePoint
+from gcodegen.units import show_length
+
+# Common practice, no source. Clear of the metal by 1 mm; the tool waits 5 mm off the work.
+CLEAR = 1.0
+WAIT = 5.0
+NOTHING = 1e-6
+EDGE_FACTOR = 2.0 - math.sqrt(2.0)
+
+
+def plan_lathe(design: Design) -> LathePlan:
+    """Return the lathe's passes; none when the plate already is as the design wants it.
+
+    Parameters
+    ----------
+    design : Design
+        With spigot and passes decided.
+
+    Returns
+    -------
+    LathePlan
+        ``x`` in diameter, ``z`` from the end of the spigot, mm. Each pass begins and ends clear.
+
+    Raises
+    ------
+    GcodegenError
+        When the edge to be broken is longer than the spigot.
+
+    Notes
+    -----
+    Where nothing is faced back the seat is kept: the spigot is turned down to it exactly, and the floor where
+    it stood is faced level with it. A given spigot
+    that is larger or shorter than the one there is would ask for metal to be put on; the plan keeps what
+    there is, and the design says stop.
+    """
+    faced = design.spigot.faced_back > NOTHING
+    relieved = design.job.backplate.spigot_diameter - design.spigot.diameter > NOTHING
+    safe = LathePoint(x=_outside(design) + 2 * (WAIT - CLEAR), z=WAIT)
+    path = _Path(safe)
+    if faced:
+        _face(path, design)
+    if relieved:
+        _turn(path, design)
+    if faced or relieved:
+        _finish(path, design, faced)
+    return LathePlan(tool=design.lathe.tool, passes=tuple(path.passes), safe=safe)
+
+
+class _Path:
+    """Collects moves into passes; rapids go along one axis at a time, so no machine can bend them."""
+
+    def __init__(self, start: LathePoint) -> None:
+        self.at = start
+        self.passes: list[LathePass] = []
+        self._moves: list[LatheMove] = []
+
+    def rapid_x(self, x: float) -> None:
+        self._go(x, self.at.z, None)
+
+    def rapid_z(self, z: float) -> None:
+        self._go(self.at.x, z, None)
+
+    def cut(self, cut: Cut, *, x: float | None = None, z: float | None = None) -> None:
+        self._go(self.at.x if x is None else x, self.at.z if z is None else z, cut)
+
+    def close(self, name: str) -> None:
+        self.passes.append(LathePass(name=name, moves=tuple(self._moves)))
+        self._moves = []
+
+    def _go(self, x: float, z: float, cut: Cut | None) -> None:
+        to = LathePoint(x=x, z=z)
+        if to != self.at:
+            self._moves.append(LatheMove(to=to, cut=cut))
+            self.at = to
+
+
+def _face(path: _Path, design: Design) -> None:
+    """Rough the seat back, from outside in."""
+    old_seat = -design.job.backplate.spigot_length
+    inner = design.job.backplate.spigot_diameter + 2 * FACE_STOPS_SHORT
+    rough = design.lathe.rough
+    for number, depth in enumerate(design.lathe.face_depths, start=1):
+        seat = old_seat - depth
+        path.rapid_x(_outside(design))
+        path.rapid_z(seat)
+        path.cut(rough, x=inner)
+        path.cut(rough, x=inner + 2 * CLEAR, z=seat + CLEAR)
+        path.rapid_x(_outside(design))
+        path.close(f"face {number}")
+
+
+def _turn(path: _Path, design: Design) -> None:
+    """Rough the spigot down, from its end to the seat less the allowance."""
+    seat = _seat(design) + design.lathe.finish_allowance
+    rough = design.lathe.rough
+    for number, diameter in enumerate(design.lathe.turn_diameters, start=1):
+        path.rapid_z(CLEAR)
+        path.rapid_x(diameter)
+        path.cut(rough, z=seat)
+        path.cut(rough, x=diameter + 2 * CLEAR, z=seat + CLEAR)
+        path.rapid_z(CLEAR)
+        path.close(f"turn {number}")
+
+
+def _finish(path: _Path, design: Design, faced: bool) -> None:
+    """Break the edge, go down the spigot to the seat, and out along it if it was faced."""
+    finish = design.lathe.finish
+    diameter = min(design.spigot.diameter, design.job.backplate.spigot_diameter)
+    seat = _seat(design)
+    corner = edge_corner(design.spigot.edge_break, design.lathe.tool.nose_radius)
+    if corner <= seat:
+        unit = design.job.unit
+        raise GcodegenError(
+            f"an edge of {show_length(design.spigot.edge_break, unit)} with this tool's nose reaches "
+            f"{show_length(-corner, unit)} down a spigot of {show_length(-seat, unit)}",
+            where="adjustment.edge_break",
+            do="Break less of the edge or take a tool with a smaller nose",
+        )
+    path.rapid_z(CLEAR)
+    if design.spigot.edge_break > 0:
+        path.rapid_x(diameter - 2 * (CLEAR - corner))
+        path.cut(finish, x=diameter, z=corner)
+    else:
+        path.rapid_x(diameter)
+    path.cut(finish, z=seat)
+    if faced:
+        path.cut(finish, x=_outside(design))
+    else:
+        # The floor where the old spigot stood is new; only past it may the tool lift off the seat that stays.
+        past = max(diameter, design.job.backplate.spigot_diameter) + 4 * FACE_STOPS_SHORT
+        path.cut(finish, x=past)
+        path.cut(finish, x=past + 2 * CLEAR, z=seat + CLEAR)
+    path.rapid_z(CLEAR)
+    path.close("finish")
+
+
+def edge_corner(edge_break: float, nose_radius: float) -> float:
+    """Return z of the tip, mm, where its path along the edge meets that along the spigot; derived above."""
+    return -(edge_break + nose_radius * EDGE_FACTOR) if edge_break > 0 else 0.0
+
+
+def _outside(design: Design) -> float:
+    """Return the diameter at which the tip is clear of the plate."""
+    return design.job.backplate.diameter + 2 * CLEAR
+
+
+def _seat(design: Design) -> float:
+    """Return z of the seat after the work; not in front of the one that is there: no metal is put on."""
+    return -max(design.spigot.length, design.job.backplate.spigot_length)

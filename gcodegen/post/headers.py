@@ -1,0 +1,117 @@
+"""The comments at the head of a program: what it is, where zero is, what tools must have, the cautions."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from gcodegen.cautions import cautions
+from gcodegen.design import Design
+from gcodegen.job import MillTool
+from gcodegen.operations import LathePlan, MillPlan
+from gcodegen.post.comment import comment_lines, safe
+from gcodegen.post.numbers import Numbers
+from gcodegen.verdict import Verdict
+
+
+def refusals(design: Design) -> tuple[str, ...]:
+    """Return what each decision that says stop is about; none when the design may be run."""
+    stops = (d for d in design.decisions if d.verdict is Verdict.STOP)
+    return tuple(f"{d.what}. {d.why}" if d.why else d.what for d in stops)
+
+
+def mill_header(plan: MillPlan, design: Design) -> tuple[str, ...]:
+    """Return the head of the mill program as comment texts."""
+    numbers, mill = Numbers(design.job.unit), design.job.mill
+    by_hand = "is turned by hand at each stop, always in one sense"
+    rotary = "turns with the A word" if mill.rotary == "A" else by_hand
+    notes = [
+        f"gcodegen mill program: {safe(design.job.title) or 'UNTITLED'}",
+        f"Units {design.job.unit}. X0 rear seating face, it looks to {mill.rear_face}. Y0 on the rotary axis",
+        "Z0 crest of the body. A0 with the mark of screw 1 on top",
+        f"The work {rotary}",
+        *_places(plan, numbers),
+        f"Set screw {thread_text(design)}, length {numbers.show(design.screw.length)}",
+        *(_tool_note(tool, design) for tool in _tools(plan)),
+    ]
+    if mill.tapping == "synchronised" and not mill.dialect.cycles:
+        notes.append("Tapping keeps its cycle word: the published words have no long form of it")
+    if plan.uneven:
+        notes.append("Spacing is uneven: as the index grows the work must turn clockwise seen from +X")
+    return _texts([*notes, *_cautions(design)])
+
+
+def lathe_header(plan: LathePlan, design: Design) -> tuple[str, ...]:
+    """Return the head of the lathe program as comment texts."""
+    numbers, spigot, plate = Numbers(design.job.unit), design.spigot, design.job.backplate
+    tool = plan.tool
+    notes = [
+        f"gcodegen lathe program: {safe(design.job.title) or 'UNTITLED'}",
+        f"Units {design.job.unit}. X is a diameter. Z0 end of the spigot, + away from the headstock",
+        f"Work: the backplate on its own spindle nose, no chuck. Outside {numbers.show(plate.diameter)}",
+        f"Spigot from {numbers.show(plate.spigot_diameter)} to {numbers.show(spigot.diameter)} diameter, "
+        f"from {numbers.show(plate.spigot_length)} to {numbers.show(spigot.length)} long",
+        f"Tool {tool.number}: {tool.kind}, {tool.material}, nose radius {numbers.show(tool.nose_radius)}, "
+        f"entering angle {tool.entering_angle_deg:g} deg, end angle {tool.end_angle_deg:g} deg",
+        "Touch off in X and Z: the programmed point is the corner of the two lines that touch the nose",
+    ]
+    if design.lathe.assumed_tool:
+        notes.append("The job names no such tool: check that yours has what stands above")
+    return _texts([*notes, *_cautions(design)])
+
+
+def tool_text(tool: MillTool, design: Design, *, follower: bool = False) -> str:
+    """Return a tool in few words: ``SPOT DRILL 6.0 MM``, ``TAP M5X0.8``."""
+    if follower:
+        return f"TAP FOLLOWER FOR {thread_text(design)}"
+    if tool.kind == "tap":
+        return f"TAP {thread_text(design)}"
+    size = Numbers(design.job.unit).show(tool.diameter) if tool.diameter is not None else "SIZE NOT GIVEN"
+    return f"{tool.kind.upper()} {size}"
+
+
+def thread_text(design: Design) -> str:
+    """Return the screw's thread as a comment may hold it; a coarse metric one with its pitch."""
+    row = design.screw.thread
+    name = row.name if row.system == "unified" or "x" in row.name.lower() else f"{row.name}x{row.pitch_mm:g}"
+    return safe(name)
+
+
+def _tools(plan: MillPlan) -> Iterable[MillTool]:
+    """Return each tool once, in the order of use."""
+    return {operation.tool.number: operation.tool for operation in plan.operations}.values()
+
+
+def _tool_note(tool: MillTool, design: Design) -> str:
+    """Return a line on a tool: number, size, and what it must have."""
+    numbers = Numbers(design.job.unit)
+    parts = [f"T{tool.number} {tool_text(tool, design)}", tool.material]
+    if tool.point_angle_deg is not None and tool.kind != "tap":
+        parts.append(f"point {tool.point_angle_deg:g} deg")
+    if tool.lead_threads is not None and tool.kind == "tap":
+        parts.append(f"lead {tool.lead_threads:g} threads")
+    if tool.flute_length is not None:
+        parts.append(f"flutes {numbers.show(tool.flute_length)}")
+    if tool.stick_out is not None:
+        parts.append(f"out {numbers.show(tool.stick_out)}")
+    if tool.holder_diameter is not None:
+        parts.append(f"holder dia {numbers.show(tool.holder_diameter)}")
+    if tool.number in design.mill.assumed_tools:
+        parts.append("not in the job: check that yours has this")
+    return ", ".join(parts)
+
+
+def _places(plan: MillPlan, numbers: Numbers) -> list[str]:
+    """Return a line on the four places: index, screw."""
+    places = {o.place.number: o.place for o in plan.operations}.values()
+    return [
+        ". ".join(f"Hole {p.number} at {numbers.angle(p.index)} deg is screw {p.screw}" for p in pair)
+        for pair in (list(places)[:2], list(places)[2:])
+    ]
+
+
+def _cautions(design: Design) -> list[str]:
+    return [line for caution in cautions(design.job.chuck.speed_limit_rpm) for line in caution.short]
+
+
+def _texts(notes: Iterable[str]) -> tuple[str, ...]:
+    return tuple(line for note in notes for line in comment_lines(note))
