@@ -1,0 +1,222 @@
+"""The backplate before and after the lathe's work, as outlines in the (z, r) half plane.
+
+z runs along the spindle, positive away from the headstock, 0 on the spigot's end; r is a radius. The bolt
+holes are taken as full of metal: a rapid may not go through where one happens to pass.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+from typing import TypeAlias
+
+import numpy as np
+import shapely  # type: ignore[import-untyped]
+
+from gcodegen.dryrun.lathe_tool import Shape
+from gcodegen.job import Job
+
+Place: TypeAlias = tuple[float, float]
+"""A (z, r) place, mm."""
+FAR = 1000.0  # mm, beyond any plate
+EDGE_ROOM = 0.3  # what the edge may be broken more than wished before that counts as a gouge, mm
+ARC_STEPS = 64  # chords of a quarter of the corner's fillet: 0.24 um at a radius of 3.2 mm
+_SPACING = 0.1  # of the points at which a depth is measured, mm
+_BELOW = 0.002  # how far under a surface its ends are sought, mm
+HELD = 1.0  # a width of cut counts when it is met so far along the feed, mm
+_SLICE = 0.25  # of the places at which the width is measured, mm
+_MOST_SLICES = 400
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PlateFrame:
+    """Places of the backplate's faces: ``z`` from the spigot's end, radii from the axis, mm."""
+
+    rear: float
+    old_seat: float
+    new_seat: float
+    bore: float
+    old_spigot: float
+    new_spigot: float
+    rim: float
+    edge: float
+
+    @property
+    def faced_back(self) -> float:
+        """How far the seat goes back, mm."""
+        return self.old_seat - self.new_seat
+
+
+def plate_frame(job: Job) -> PlateFrame | None:
+    """Return the frame of a settled job; None when it is not settled or asks for metal to be put on."""
+    plate, wish = job.backplate, job.adjustment
+    if wish.relief is None or wish.spigot_length is None:
+        return None
+    frame = PlateFrame(
+        rear=-(plate.spigot_length + plate.thickness),
+        old_seat=-plate.spigot_length,
+        new_seat=-wish.spigot_length,
+        bore=plate.bore / 2,
+        old_spigot=plate.spigot_diameter / 2,
+        new_spigot=(plate.spigot_diameter - wish.relief) / 2,
+        rim=plate.diameter / 2,
+        edge=wish.edge_break,
+    )
+    sound = frame.rear < frame.new_seat <= frame.old_seat and frame.bore < frame.new_spigot < frame.rim
+    return frame if sound and frame.new_spigot <= frame.old_spigot else None
+
+
+class Plate:
+    """The backplate's metal: ``stock`` as it comes, and what must and what may be left of it.
+
+    Parameters
+    ----------
+    frame : PlateFrame
+        Places of the faces, mm.
+    nose_radius : float
+        Of the job's turning tool: the fillet that it leaves in the corner of spigot and seat is allowed.
+    largest_nose : float
+        Of any of the job's tools: so far from spigot and seat the corner reaches.
+    gouge : float
+        Normal depth of a cut into the finished plate that is let pass, mm.
+    """
+
+    def __init__(self, frame: PlateFrame, nose_radius: float, largest_nose: float, gouge: float) -> None:
+        self.frame = frame
+        self.nose = nose_radius
+        self.corner = max(nose_radius, largest_nose)
+        self.gouge = gouge
+
+    @cached_property
+    def stock(self) -> Shape:
+        """The plate before the work."""
+        f = self.frame
+        return _stepped(f.rear, f.old_seat, f.bore, f.old_spigot, f.rim, 0.0)
+
+    @cached_property
+    def must_stay(self) -> Shape:
+        """What no cut may touch: the finished plate, its edge broken as far as is still let pass."""
+        f = self.frame
+        most = min(f.edge + EDGE_ROOM, -f.new_seat, f.new_spigot - f.bore)
+        return _stepped(f.rear, f.new_seat, f.bore, f.new_spigot, f.rim, most)
+
+    @cached_property
+    def core(self) -> Shape:
+        """What lies deeper in ``must_stay`` than a cut is let pass."""
+        return self.must_stay.buffer(-self.gouge)
+
+    @cached_property
+    def may_stay(self) -> Shape:
+        """The finished plate with its edge sharp and the nose's fillet in the corner."""
+        f = self.frame
+        body = _stepped(f.rear, f.new_seat, f.bore, f.new_spigot, f.rim, 0.0)
+        if self.nose == 0:
+            return body
+        centre = np.array([f.new_seat + self.nose, f.new_spigot + self.nose])
+        angles = np.linspace(np.pi, 1.5 * np.pi, ARC_STEPS + 1)
+        arc = centre + self.nose * np.column_stack([np.cos(angles), np.sin(angles)])
+        fillet = shapely.Polygon([(f.new_seat, f.new_spigot), *arc])
+        return body.union(fillet)
+
+    @cached_property
+    def keep_out(self) -> Shape:
+        """Where the headstock side begins: behind the plate's rear, out to 1 mm over its rim."""
+        return shapely.box(-FAR, -FAR, self.frame.rear, self.frame.rim + 1.0)
+
+
+def _stepped(rear: float, seat: float, bore: float, spigot: float, rim: float, edge: float) -> Shape:
+    corners = [(rear, bore), (0.0, bore), (0.0, spigot - edge), (-edge, spigot)]
+    corners += [(seat, spigot), (seat, rim), (rear, rim)]
+    return shapely.Polygon(corners)
+
+
+def depth_in(part: Shape, whole: Shape) -> float:
+    """Return how deep ``part``, a piece of ``whole``, reaches below the surface of ``whole``, mm.
+
+    Measured square to the surface at points along the edge of ``part``, at most ``_SPACING`` apart.
+    """
+    return _farthest(part, whole.boundary) if part.area > 0 else 0.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Leftovers:
+    """Metal that should be gone, mm: thickness on the spigot, on the seat and in the corner.
+
+    ``seat_from`` and ``seat_to`` are the radii between which metal is left on the seat.
+    """
+
+    spigot: float
+    seat: float
+    seat_from: float
+    seat_to: float
+    corner: float
+
+
+def leftovers(plate: Plate, stock: Shape, allowed: float) -> Leftovers:
+    """Return what is left on the faces of the finished plate; ``allowed`` is the thickness let pass, mm."""
+    f = plate.frame
+    left = stock.difference(plate.may_stay)
+    past_z, past_r = f.new_seat + plate.corner + 1e-4, f.new_spigot + plate.corner + 1e-4
+    # What was spigot before counts as spigot, what was plate as seat, each beyond the corner's reach.
+    sleeve = shapely.box(past_z, f.new_spigot, FAR, f.old_spigot)
+    spigot = _reach(left.intersection(sleeve), 3) - f.new_spigot
+    on_seat = left.intersection(shapely.box(f.new_seat, past_r, FAR, FAR)).difference(sleeve)
+    seat = _reach(on_seat, 2) - f.new_seat
+    high = on_seat.intersection(shapely.box(f.new_seat + allowed, past_r, FAR, FAR))
+    corner = left.intersection(shapely.box(f.new_seat, f.new_spigot, past_z, past_r))
+    return Leftovers(
+        spigot=max(spigot, 0.0),
+        seat=max(seat, 0.0),
+        seat_from=f.rim if high.is_empty else float(high.bounds[1]),
+        seat_to=f.rim if high.is_empty else float(high.bounds[3]),
+        corner=_farthest(corner, plate.may_stay),
+    )
+
+
+def _reach(shape: Shape, side: int) -> float:
+    return -FAR if shape.is_empty else float(shape.bounds[side])
+
+
+def _farthest(shape: Shape, other: Shape) -> float:
+    if shape.is_empty:
+        return 0.0
+    points = shapely.points(shapely.get_coordinates(shapely.segmentize(shape, _SPACING)))
+    return float(shapely.distance(points, other).max())
+
+
+def edge_legs(plate: Plate, stock: Shape) -> tuple[float, float]:
+    """Return how far the spigot's end edge is broken: along the end face and along the spigot, mm."""
+    f = plate.frame
+    face = stock.intersection(shapely.LineString([(-_BELOW, 0.0), (-_BELOW, FAR)]))
+    under = f.new_spigot - _BELOW
+    side = stock.intersection(shapely.LineString([(f.new_seat, under), (FAR, under)]))
+    along_face = f.new_spigot - _reach(face, 3)
+    along_side = -_reach(side, 2)
+    return max(0.0, along_face), max(0.0, along_side)
+
+
+def deepest_width(removed: Shape, start: Place, end: Place, least: float = 0.0) -> float:
+    """Return the depth of a straight cut, mm: the width of metal met, square to the feed.
+
+    A width counts when it is met over ``HELD`` of the way or more, else the answer is 0: at the end of a
+    pass the tool runs into the fillet or the allowance of the next face, wide but over in a few turns.
+    A cut that is nowhere wider than ``least`` is not measured: 0.
+    """
+    along = np.array(end) - np.array(start)
+    along = along / np.hypot(*along)
+    coordinates = shapely.get_coordinates(removed) - np.array(start)
+    across = np.array([-along[1], along[0]])
+    s, w = coordinates @ along, coordinates @ across
+    if float(w.max() - w.min()) <= least:
+        return 0.0
+    length = float(s.max() - s.min())
+    count = int(np.clip(np.ceil(length / _SLICE), 1, _MOST_SLICES))
+    step = length / count
+    places = s.min() + (np.arange(count) + 0.5) * step
+    base = np.array(start) + places[:, None] * along
+    lines = np.stack([base + (w.min() - 1) * across, base + (w.max() + 1) * across], axis=1)
+    widths = shapely.length(shapely.intersection(shapely.linestrings(lines), removed))
+    held = max(1, round(HELD / step))
+    if held > count:
+        return 0.0
+    return float(np.lib.stride_tricks.sliding_window_view(widths, held).min(axis=1).max())

@@ -1,0 +1,153 @@
+"""The lathe tool in the (z, r) half plane, and the metal it sweeps.
+
+The programmed point is the imaginary tip: it touches the nose's tangents along X and along Z, so the nose
+centre stands one nose radius further out (r) and one further from the headstock (z). The major edge leaves
+the nose at the entering angle from the direction of the headstock, the minor (end) edge at the end angle
+from the spigot's surface. Behind the two edges comes the body, which does not cut.
+
+Points are (z, r), both in mm, r in RADIUS. Straight moves are swept exactly: the hull of the outline at both
+ends. Arcs are swept chord by chord; no chord is further than ``SAGITTA`` from its arc.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from itertools import pairwise
+from typing import Any, TypeAlias
+
+import numpy as np
+import shapely  # type: ignore[import-untyped]
+from numpy.typing import NDArray
+
+from gcodegen.job import LatheTool
+
+Points: TypeAlias = NDArray[np.float64]
+"""An (n, 2) array of (z, r) points, mm."""
+Shape: TypeAlias = Any
+"""A shapely geometry in the (z, r) plane; shapely ships no types."""
+
+# A facet's corner stands at most this far outside of the nose, mm: metal taken is never understated.
+FACET = 1e-4
+SAGITTA = 2e-4  # of an arc's chord, mm
+BODY_LENGTH = 60.0  # of the body behind the insert, outwards; no job states it: long enough to meet any step
+BODY_WIDTH = 30.0  # of the body along the end edge
+_FAR = 2000.0
+
+
+@dataclass(frozen=True, slots=True)
+class Outline:
+    """A tool round its programmed point: ``cutting`` edges and nose, ``body`` behind them, ``whole`` of both.
+
+    Each is the corners of a convex polygon, counter-clockwise.
+    """
+
+    cutting: Points
+    body: Points
+    whole: Points
+    nose_radius: float
+
+
+def outline(tool: LatheTool) -> Outline:
+    """Return the outline of a tool.
+
+    Notes
+    -----
+    The nose is replaced by facets that touch it from outside, at most ``FACET`` too large at their corners
+    and exact where they touch: at both edges and at both tangents of the imaginary tip.
+    """
+    entering, end = math.radians(tool.entering_angle_deg), math.radians(tool.end_angle_deg)
+    major = np.array([-math.cos(entering), math.sin(entering)])
+    minor = np.array([math.cos(end), math.sin(end)])
+    normals = np.array([[-math.sin(entering), -math.cos(entering)], [math.sin(end), -math.cos(end)]])
+    radius = tool.nose_radius
+    centre = np.array([radius, radius])
+    sharp = centre + radius * normals.sum(axis=0) / (1 + float(normals[0] @ normals[1]))
+    # An edge cannot be shorter than the part of it that the nose takes away.
+    length = max(tool.edge_length, radius * math.tan((entering + end) / 2) + 0.1)
+    ends = sharp + length * major, sharp + length * minor
+    nose = _nose(radius, tool.entering_angle_deg, tool.end_angle_deg) + centre
+    cutting = np.vstack([ends[0], nose, ends[1]])
+    # With an entering angle below 90 degrees the shank does not follow the edge towards the headstock.
+    outwards = major if tool.entering_angle_deg >= 90 else np.array([0.0, 1.0])
+    back = ends[1] + BODY_WIDTH * minor
+    up = back + np.array([0.0, BODY_LENGTH])
+    body = _hull([ends[0], ends[1], back, up, ends[0] + BODY_LENGTH * outwards])
+    return Outline(cutting, body, _hull([*cutting, *body]), radius)
+
+
+def _nose(radius: float, entering_deg: float, end_deg: float) -> Points:
+    """Return the corners of the facets round the nose, from the major edge to the minor one."""
+    if radius == 0:
+        return np.zeros((1, 2))
+    half = math.acos(1 / (1 + FACET / radius))
+    breaks = [270 - entering_deg, *(a for a in (180.0, 270.0) if a > 270 - entering_deg), 270 + end_deg]
+    corners: list[Points] = []
+    for low, high in pairwise(breaks):
+        span = math.radians(high - low)
+        if span <= 0:
+            continue
+        count = math.ceil(span / (2 * half))
+        angles = math.radians(low) + (np.arange(count) + 0.5) * span / count
+        reach = radius / math.cos(span / (2 * count))
+        corners.append(reach * np.column_stack([np.cos(angles), np.sin(angles)]))
+    return np.vstack(corners)
+
+
+def _hull(points: list[Any]) -> Points:
+    ring = shapely.convex_hull(shapely.multipoints(np.array(points))).exterior
+    corners: Points = np.asarray(ring.coords)[:-1]
+    return corners if ring.is_ccw else corners[::-1]
+
+
+def offset(corners: Points, by: float) -> Points:
+    """Return the corners of a convex polygon grown (``by`` > 0) or shrunk by a distance, mm."""
+    grown = shapely.Polygon(corners).buffer(by, join_style="mitre", mitre_limit=20)
+    return np.asarray(grown.exterior.coords)[:-1]
+
+
+def swept(corners: Points, path: Points) -> Shape:
+    """Return what an outline covers while its programmed point goes along a path of straight pieces.
+
+    Parameters
+    ----------
+    corners : (n, 2) float
+        Corners of a convex outline round the programmed point, mm.
+    path : (m, 2) float
+        Places of the programmed point, m at least 2.
+    """
+    placed = path[:, None, :] + corners[None, :, :]
+    pieces = np.concatenate([placed[:-1], placed[1:]], axis=1)
+    hulls = shapely.convex_hull(shapely.multipoints(pieces))
+    return hulls[0] if len(hulls) == 1 else shapely.union_all(hulls)
+
+
+def body_first(shape: Outline, start: Points, end: Points) -> Shape:
+    """Return the strip of the plane in which the body goes ahead of the cutting edges on a straight move.
+
+    Seen along the move, each track square to it is entered first by whichever part stands further ahead
+    there. The two parts are convex and share only the line between the edges' ends, so which of them leads
+    can change only at a corner of either.
+    """
+    along = (end - start) / math.hypot(*(end - start))
+    across = np.array([-along[1], along[0]])
+    tracks = np.unique(np.concatenate([shape.cutting @ across, shape.body @ across]).round(9))
+    middles = (tracks[1:] + tracks[:-1]) / 2
+    leads = _front(shape.body, along, across, middles) > _front(shape.cutting, along, across, middles) + 1e-9
+    strips = []
+    for low, high in zip(tracks[:-1][leads], tracks[1:][leads], strict=True):
+        near, far = start + low * across, start + high * across
+        strips.append([near - _FAR * along, near + _FAR * along, far + _FAR * along, far - _FAR * along])
+    return shapely.union_all(shapely.polygons(np.array(strips))) if strips else shapely.Polygon()
+
+
+def _front(corners: Points, along: Points, across: Points, tracks: Points) -> Points:
+    """Return how far ahead a convex polygon reaches on each track; minus infinity where it is not."""
+    s, w = corners @ along, corners @ across
+    s_next, w_next = np.roll(s, -1), np.roll(w, -1)
+    between = (np.minimum(w, w_next) <= tracks[:, None]) & (tracks[:, None] <= np.maximum(w, w_next))
+    along_track = abs(w_next - w) < 1e-12
+    share = (tracks[:, None] - w) / np.where(along_track, 1.0, w_next - w)
+    ahead = np.where(between & ~along_track, s + share * (s_next - s), -np.inf)
+    front: Points = ahead.max(axis=1)
+    return front

@@ -1,0 +1,155 @@
+"""What the machine itself forbids, on mill and lathe alike: speeds, feeds, zeros, units, the end."""
+
+from __future__ import annotations
+
+import math
+import re
+
+from gcodegen.dryrun.notebook import Notebook
+from gcodegen.job import Lathe, Mill
+from gcodegen.rs274 import Reading
+from gcodegen.rs274.motions import Dwell, End, FeedUnit, Kind, Motion, SpindleChange, State, Turning
+
+SPARE = 1.001  # of a limit: programs are rounded to a few digits
+LONGEST_DWELL_S = 10.0  # common practice; a dwell of one turn or two is a fraction of a second
+_COMMENT = re.compile(r"\([^)]*\)")
+_UNIT_WORD = re.compile(r"G0*2([01])(?![0-9])")
+_ZERO_WORD = re.compile(r"G0*5[4-9](?![0-9])")
+
+
+def check_machine(
+    reading: Reading, machine: Mill | Lathe, unit: str, book: Notebook, cutting: frozenset[int] | None = None
+) -> None:
+    """Write down what the machine cannot or must not do.
+
+    Parameters
+    ----------
+    reading : Reading
+        What the program does.
+    machine : Mill or Lathe
+        The limits, rev/min and mm/min.
+    unit : str
+        The job's unit, "mm" or "in".
+    book : Notebook
+        Takes the findings.
+    cutting : frozenset of int, optional
+        Places in ``reading.steps`` of the motions that meet metal; left out: every feed motion does.
+    """
+    _check_words(reading, unit, book)
+    _check_zero(reading, book)
+    speeds_seen: set[float] = set()
+    for place, step in enumerate(reading.steps):
+        match step:
+            case Motion():
+                _check_speed(step.line, step.state, machine, speeds_seen, book)
+                if step.kind is not Kind.RAPID:
+                    _check_feed(step, machine, book)
+                    if cutting is None or place in cutting:
+                        _check_cut(step, book)
+            case Dwell() if step.seconds > LONGEST_DWELL_S:
+                says = f"the tool waits {step.seconds:g} s"
+                book.add("dwell-long", step.line, says, "Write the dwell in seconds; one second is long.")
+            case End():
+                if step.state.spindle is not Turning.OFF:
+                    says = "the spindle is still on when the program ends"
+                    book.add("spindle-on-at-end", step.line, says, "Put M5 before the end.")
+
+
+def travel(motion: Motion) -> float:
+    """Return the length of a motion along its path in X, Y and Z, mm; on a lathe X must be halved before."""
+    a, b = motion.start, motion.end
+    if motion.arc is None:
+        return math.dist(a[:3], b[:3])
+    turned = math.radians(abs(motion.arc.sweep_deg)) * motion.arc.radius
+    normal = {"xy": b.z - a.z, "zx": b.y - a.y, "yz": b.x - a.x}[motion.arc.axes]
+    return math.hypot(turned, normal)
+
+
+def feed_per_minute(motion: Motion) -> float | None:
+    """Return the feed of a cut in mm/min, None where it is not known.
+
+    Where only the rotary moves it is in degrees per minute.
+    """
+    if motion.feed is None:
+        return None
+    match motion.state.feed_unit:
+        case FeedUnit.PER_MINUTE:
+            return motion.feed
+        case FeedUnit.PER_TURN:
+            speed = motion.state.speed_rpm
+            return None if speed is None else motion.feed * speed
+        case FeedUnit.INVERSE_TIME:
+            return motion.feed * travel(motion)
+
+
+def _check_feed(motion: Motion, machine: Mill | Lathe, book: Notebook) -> None:
+    feed = feed_per_minute(motion)
+    if feed is not None and feed > machine.max_feed * SPARE:
+        says = f"feed of {feed:.0f} mm/min; the machine goes to {machine.max_feed:.0f} mm/min"
+        book.add("feed-over-machine", motion.line, says, "Lower F.")
+
+
+def _check_cut(motion: Motion, book: Notebook) -> None:
+    state = motion.state
+    if state.spindle is Turning.OFF:
+        says = "cuts while the spindle stands still"
+        book.add("spindle-off-in-cut", motion.line, says, "Put M3 with S before it.")
+        return
+    # A tap backs out counter-clockwise, in step with the spindle: that is its way.
+    backing_out = motion.synchronised and motion.step != "plunge"
+    if state.spindle is Turning.COUNTER and not backing_out:
+        says = "cuts while the spindle turns counter-clockwise"
+        book.add("spindle-wrong-way", motion.line, says, "Start the spindle with M3.")
+    if not state.speed_rpm and not state.surface_m_min:
+        says = "cuts at a spindle speed of zero or none"
+        book.add("no-speed", motion.line, says, "Give S where the spindle starts.")
+
+
+def _check_speed(line: int, state: State, machine: Mill | Lathe, seen: set[float], book: Notebook) -> None:
+    if state.spindle is Turning.OFF:
+        return
+    speed = state.clamp_rpm if state.surface_m_min is not None else state.speed_rpm
+    if not speed or speed in seen:
+        return
+    seen.add(speed)
+    if speed > machine.max_speed_rpm * SPARE:
+        says = f"{speed:.0f} rev/min; the machine goes to {machine.max_speed_rpm:.0f} rev/min"
+        book.add("speed-over-machine", line, says, f"Use at most S{machine.max_speed_rpm:.0f}.")
+    if speed < machine.min_speed_rpm / SPARE and state.surface_m_min is None:
+        says = f"{speed:.0f} rev/min; the machine turns at least {machine.min_speed_rpm:.0f} rev/min"
+        book.add("speed-under-machine", line, says, f"Use at least S{machine.min_speed_rpm:.0f}.")
+
+
+def _check_zero(reading: Reading, book: Notebook) -> None:
+    shifted = other = False
+    for step in reading.steps:
+        if isinstance(step, SpindleChange):
+            continue
+        if step.state.offsets_unknown and not shifted:
+            shifted = True
+            says = "the zero is shifted from here on; positions are no longer those of the set-up sheet"
+            book.add("zero-shifted", step.line, says, "Take out G92 and G10; set the zero at the machine.")
+        if step.state.system != "G54" and not other:
+            other = True
+            says = f"works in {step.state.system}; the set-up sheet sets G54"
+            book.add("other-zero", step.line, says, "Use G54.")
+
+
+def _check_words(reading: Reading, unit: str, book: Notebook) -> None:
+    """Check what only the text shows: the unit, and whether the zero is stated at all."""
+    wanted, unit_said, zero_stated = "0" if unit == "in" else "1", False, False
+    for line, text in enumerate(reading.lines, start=1):
+        if "G" not in text and "g" not in text:
+            continue
+        words = _COMMENT.sub("", text).upper().replace(" ", "").replace("\t", "")
+        zero_stated = zero_stated or _ZERO_WORD.search(words) is not None
+        for found in _UNIT_WORD.finditer(words):
+            if found[1] != wanted and not unit_said:
+                unit_said = True
+                counts = "mm" if found[1] == "1" else "inches"
+                says = f"G2{found[1]} counts in {counts}; the job counts in {unit}"
+                book.add("unit-differs", line, says, f"Write the program in {unit}, with G2{wanted}.")
+    first = next((step.line for step in reading.steps if isinstance(step, Motion)), None)
+    if first is not None and not zero_stated:
+        says = "the first motion comes and no coordinate system was stated"
+        book.add("zero-not-stated", first, says, "Put G54 at the start.")

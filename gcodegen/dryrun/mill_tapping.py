@@ -1,0 +1,47 @@
+"""Tapping: the tap keeps step with the spindle, or goes by hand."""
+
+from __future__ import annotations
+
+import re
+
+from gcodegen.dryrun.mill_cuts import HoleCut, feed_per_turn
+from gcodegen.dryrun.mill_setup import MillSetup
+from gcodegen.dryrun.notebook import Notebook
+from gcodegen.handbook import Thread, thread
+
+IN_STEP = 0.005  # of the pitch; a holder without axial float takes no more
+_THREAD_NAME = re.compile(
+    r"\bM\d{1,2}(?:\.\d)?(?:\s*X\s*\d(?:\.\d{1,2})?)?\b|(?<![\w.])#?\d{1,2}(?:/\d{1,2})?-\d{2}\b",
+    re.IGNORECASE,
+)
+
+
+def check_tapping(cut: HoleCut, setup: MillSetup, book: Notebook) -> None:
+    """Check one cut of a tap."""
+    if cut.by_hand:
+        _check_message(cut, setup.screw, book)
+        return
+    if setup.job.mill.tapping == "by hand":
+        says = f"{cut.tool.name} is fed by the machine; the job taps by hand"
+        book.add("tap-fed-by-machine", cut.line, says, "Stop over the hole and tap by hand.")
+    for motion in cut.motions:
+        if not motion.synchronised:
+            says = f"{cut.tool.name} is fed without being locked to the spindle"
+            book.add("tap-not-in-step", motion.line, says, "Use the tapping cycle G84.")
+        step, pitch = feed_per_turn(motion), cut.tool.thread.pitch_mm if cut.tool.thread else 0.0
+        if step is not None and pitch and abs(step / pitch - 1) > IN_STEP:
+            off = f"{100 * (step / pitch - 1):+.1f} percent off"
+            says = f"the feed is {step:.4f} mm per turn; the pitch is {pitch:.4f} mm, {off}"
+            book.add("tap-out-of-step", motion.line, says, "Make F the speed times the pitch.")
+
+
+def _check_message(cut: HoleCut, screw: Thread, book: Notebook) -> None:
+    """Check the thread that a hand-tapping stop names: the operator does what it says."""
+    for found in _THREAD_NAME.finditer(cut.message):
+        try:
+            named = thread(found[0])
+        except ValueError:
+            continue
+        if abs(named.major_mm - screw.major_mm) > 1e-3 or abs(named.pitch_mm - screw.pitch_mm) > 1e-3:
+            says = f"the stop says {named.name}; the screws are {screw.name}"
+            book.add("wrong-tap", cut.line, says, f"Write {screw.name}.")

@@ -1,0 +1,48 @@
+"""Kinds of finding, and the notebook in which the checks of one program write."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from gcodegen.verdict import Finding, Severity, Source
+
+
+@dataclass(frozen=True, slots=True)
+class Code:
+    """A kind of finding: how grave it is, what it means in full, and where that comes from."""
+
+    code: str
+    severity: Severity
+    explains: str
+    source: Source
+
+
+@dataclass(slots=True)
+class Notebook:
+    """Findings in the order in which they were made; ``lines`` is the program's text, line by line."""
+
+    lines: tuple[str, ...]
+    kinds: Mapping[str, Code]
+    findings: list[Finding] = field(default_factory=list)
+    _said: set[tuple[str, int, str]] = field(default_factory=set)
+
+    def add(self, code: str, line: int, says: str, do: str) -> None:
+        """Write down a finding; the same words about the same line are written once.
+
+        Raises
+        ------
+        KeyError
+            When the code is in no table.
+        """
+        if (code, line, says) in self._said:
+            return
+        self._said.add((code, line, says))
+        kind = self.kinds[code]
+        self.findings.append(
+            Finding(code=code, severity=kind.severity, line=line, says=says, do=do, block=self.block(line))
+        )
+
+    def block(self, line: int) -> str:
+        """Return the text of a line, "" where there is none."""
+        return self.lines[line - 1].strip() if 0 < line <= len(self.lines) else ""

@@ -1,0 +1,110 @@
+"""The dry run: program text and settled job in, report out. It knows nothing of how the text was made."""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import replace
+from typing import Literal
+
+from gcodegen.dryrun.codes import CODES
+from gcodegen.dryrun.machine import check_machine
+from gcodegen.dryrun.mill import check_mill
+from gcodegen.dryrun.notebook import Notebook
+from gcodegen.dryrun.report import HoleWall, Report, ToolMinutes
+from gcodegen.job import Job
+from gcodegen.rs274 import Fault, Machine, Reading, read_program
+from gcodegen.rs274.motions import Motion
+from gcodegen.verdict import Finding, Severity
+
+MOST_OF_ONE_CODE = 20
+
+
+def dry_run(text: str, job: Job, on: Literal["mill", "lathe"], program: str = "") -> Report:
+    """Read a program's text and hold what it does against the job.
+
+    Parameters
+    ----------
+    text : str
+        The program, from whatever hand.
+    job : Job
+        Settled: everything that could be left to choose is a number, and the tools in use are complete.
+    on : {"mill", "lathe"}
+        The machine that will run it.
+    program : str
+        Its name, for the report.
+
+    Raises
+    ------
+    GcodegenError
+        When the job is not settled.
+    """
+    clamp = job.lathe.dialect.speed_clamp if on == "lathe" else "none"
+    reading = read_program(text, Machine(lathe=on == "lathe", speed_clamp=clamp))
+    book = Notebook(reading.lines, CODES)
+    book.findings.extend(_as_finding(fault, book) for fault in reading.faults)
+    walls, minutes, tools = _on_mill(reading, job, book) if on == "mill" else _on_lathe(reading, job, book)
+    return Report(
+        program=program,
+        on=on,
+        blocks=reading.blocks,
+        motions=sum(isinstance(step, Motion) for step in reading.steps),
+        minutes=minutes,
+        walls=walls,
+        findings=_bounded(book.findings),
+        tools=tools,
+    )
+
+
+_Outcome = tuple[tuple[HoleWall, ...], float, tuple[ToolMinutes, ...]]
+
+
+def _on_mill(reading: Reading, job: Job, book: Notebook) -> _Outcome:
+    result = check_mill(reading, job, book)
+    check_machine(reading, job.mill, job.unit, book, result.cutting)
+    return result.walls, sum(t.minutes for t in result.tools), result.tools
+
+
+def _on_lathe(reading: Reading, job: Job, book: Notebook) -> _Outcome:
+    from gcodegen.dryrun.lathe import check_lathe  # its geometry libraries are slow to load
+
+    findings, minutes = check_lathe(reading, job)
+    book.findings.extend(findings)
+    check_machine(reading, job.lathe, job.unit, book)
+    return (), minutes, ()
+
+
+def _as_finding(fault: Fault, book: Notebook) -> Finding:
+    return Finding(
+        code=fault.code,
+        severity=fault.severity,
+        line=fault.line,
+        says=fault.says,
+        do=fault.do,
+        block=book.block(fault.line),
+    )
+
+
+def _bounded(findings: list[Finding]) -> tuple[Finding, ...]:
+    """Return the findings by line, at most twenty of one code; a note says how many more there are."""
+    kept: list[Finding] = []
+    count: Counter[str] = Counter()
+    last: dict[str, Finding] = {}
+    for finding in sorted(findings, key=lambda f: f.line):
+        count[finding.code] += 1
+        if count[finding.code] <= MOST_OF_ONE_CODE:
+            kept.append(finding)
+            last[finding.code] = finding
+    for code, number in count.items():
+        if number > MOST_OF_ONE_CODE:
+            kept.append(_more(last[code], number - MOST_OF_ONE_CODE))
+    return tuple(sorted(kept, key=lambda f: f.line))
+
+
+def _more(last: Finding, number: int) -> Finding:
+    return replace(
+        last,
+        code="more-of-the-same",
+        severity=Severity.NOTE,
+        says=f"{number} more findings of {last.code} are not listed",
+        do="Put the first ones right and check again.",
+    )

@@ -1,0 +1,158 @@
+"""The lathe tool's outline and its sweep, held against closed forms."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+import pytest
+import shapely
+from hypothesis import given
+from hypothesis import strategies as st
+
+from gcodegen.dryrun.lathe_path import strokes
+from gcodegen.dryrun.lathe_stock import deepest_width
+from gcodegen.dryrun.lathe_tool import FACET, body_first, outline, swept
+from gcodegen.job import LatheTool
+from gcodegen.rs274 import Machine, Point, read_program
+
+TOOLS = [
+    LatheTool(number=1),
+    LatheTool(number=2, nose_radius=0.8, entering_angle_deg=91, end_angle_deg=8),
+    LatheTool(number=3, nose_radius=0.2, entering_angle_deg=75, end_angle_deg=15),
+    LatheTool(number=4, nose_radius=0.0, entering_angle_deg=90, end_angle_deg=0),
+]
+EACH_TOOL = pytest.mark.parametrize("tool", TOOLS, ids=lambda t: f"T{t.number}")
+BAR = shapely.box(-20.0, 0.0, 0.0, 50.0)
+
+
+def path_of(text: str, start: Point) -> np.ndarray:
+    reading = read_program(f"G21 G18 G90 G95 G97 S100 M3\n{text}\nM30", Machine(lathe=True, start=start))
+    assert reading.faults == ()
+    (stroke,) = strokes(reading.steps)
+    return stroke.path
+
+
+def area(corners: np.ndarray) -> float:
+    return float(shapely.Polygon(corners).area)
+
+
+@EACH_TOOL
+def test_nose_touches_both_tangents_of_the_programmed_point(tool):
+    corners = outline(tool).cutting
+    assert corners[:, 1].min() == pytest.approx(0.0, abs=1e-12)
+    if tool.entering_angle_deg >= 90:
+        assert corners[:, 0].min() == pytest.approx(0.0, abs=1e-12)
+
+
+@EACH_TOOL
+def test_facets_stand_outside_of_the_nose_by_less_than_a_tenth_of_a_micrometre(tool):
+    nose = outline(tool).cutting[1:-1]
+    centre = np.array([tool.nose_radius, tool.nose_radius])
+    out = np.hypot(*(nose - centre).T) - tool.nose_radius
+    middles = (nose[1:] + nose[:-1]) / 2
+    assert (out >= -1e-12).all()
+    assert out.max() <= FACET <= 1e-4
+    if tool.nose_radius:
+        inner = np.hypot(*(middles - centre).T)
+        assert inner.min() >= tool.nose_radius - 1e-12
+
+
+@EACH_TOOL
+def test_outlines_are_convex_and_the_body_takes_no_part_of_the_edges(tool):
+    shape = outline(tool)
+    for corners in (shape.cutting, shape.body, shape.whole):
+        polygon = shapely.Polygon(corners)
+        assert polygon.exterior.is_ccw
+        assert polygon.convex_hull.area == pytest.approx(polygon.area, rel=1e-9)
+    shared = shapely.Polygon(shape.cutting).intersection(shapely.Polygon(shape.body))
+    assert shared.area == pytest.approx(0.0, abs=1e-9)
+
+
+@pytest.mark.outside(
+    "closed form: a convex body A swept along m covers |A| + |m| times its width square to m"
+)
+@EACH_TOOL
+@given(dz=st.floats(-50, 50), dr=st.floats(-50, 50))
+def test_straight_sweep_has_the_area_of_the_minkowski_sum(tool, dz, dr):
+    corners = outline(tool).cutting
+    wide = corners @ np.array([-dr, dz])
+    got = swept(corners, np.array([[3.0, 40.0], [3.0 + dz, 40.0 + dr]])).area
+    assert got == pytest.approx(area(corners) + float(wide.max() - wide.min()), rel=1e-9)
+
+
+@pytest.mark.outside(
+    "closed form: tube formula, a disc of radius r along an arc of radius R > r covers 2 r R phi + pi r^2"
+)
+def test_arc_sweep_has_the_area_of_the_tube():
+    count = 512
+    angles = np.arange(count) * 2 * math.pi / count
+    disc = np.column_stack([np.cos(angles), np.sin(angles)])
+    path = path_of("G3 X40.0 Z-10.0 I0.0 K-10.0 F0.1", Point(20.0, 0.0, 0.0, 0.0))
+    assert swept(disc, path).area == pytest.approx(2 * 10 * math.pi / 2 + math.pi, abs=5e-3)
+
+
+@pytest.mark.outside(
+    "closed form: chord of a circle, every place at its radius and no further than the sagitta"
+)
+def test_arc_path_keeps_to_its_circle():
+    path = path_of("G3 X40.0 Z-10.0 I0.0 K-10.0 F0.1", Point(20.0, 0.0, 0.0, 0.0))
+    centre = np.array([-10.0, 10.0])
+    middles = (path[1:] + path[:-1]) / 2
+    assert np.hypot(*(path - centre).T) == pytest.approx(10.0, abs=1e-9)
+    assert np.hypot(*(middles - centre).T).min() >= 10 - 2e-4
+    assert tuple(path[-1]) == (-10.0, 20.0)
+
+
+@pytest.mark.outside("closed form: a turned ring section is depth times length")
+@EACH_TOOL
+def test_turning_a_ring_takes_depth_times_length(tool):
+    path = np.array([[15.0, 48.0], [-60.0, 48.0]])
+    assert BAR.intersection(swept(outline(tool).whole, path)).area == pytest.approx(2.0 * 20.0, abs=1e-9)
+
+
+@pytest.mark.outside("closed form: a nose leaves a fillet of r^2 (1 - pi/4) in a square corner")
+@pytest.mark.parametrize("tool", TOOLS[:2], ids=lambda t: f"T{t.number}")
+def test_corner_keeps_the_fillet_of_the_nose(tool):
+    path = np.array([[15.0, 46.0], [-12.0, 46.0], [-12.0, 70.0]])
+    left = BAR.difference(swept(outline(tool).whole, path))
+    fillet = left.area - (20.0 * 46.0 + 8.0 * 4.0)
+    true = tool.nose_radius**2 * (1 - math.pi / 4)
+    # the facets take at most a ring of FACET round a quarter of the nose
+    assert true - FACET * tool.nose_radius * math.pi / 2 <= fillet <= true + 1e-9
+
+
+@EACH_TOOL
+@given(turn=st.floats(0, 360))
+def test_body_leads_exactly_where_it_stands_further_ahead(tool, turn):
+    shape = outline(tool)
+    end = np.array([math.cos(math.radians(turn)), math.sin(math.radians(turn))])
+    strip = body_first(shape, np.zeros(2), end)
+    cutting, body = shapely.Polygon(shape.cutting), shapely.Polygon(shape.body)
+    across = np.array([-end[1], end[0]])
+    for track in np.linspace(-20, 60, 41) + 0.0137:
+        ray = shapely.LineString([track * across - 500 * end, track * across + 500 * end])
+        ahead = [
+            max((shapely.get_coordinates(part.intersection(ray)) @ end), default=-1e9)
+            for part in (body, cutting)
+        ]
+        if abs(ahead[0] - ahead[1]) > 1e-3:
+            assert strip.intersects(shapely.Point(*(track * across))) == (ahead[0] > ahead[1])
+
+
+@pytest.mark.outside("closed form: width of a rectangle")
+@given(depth=st.floats(0.05, 5), turn=st.floats(0, 360))
+def test_depth_of_a_straight_cut_is_the_width_met(depth, turn):
+    along = np.array([math.cos(math.radians(turn)), math.sin(math.radians(turn))])
+    across = np.array([-along[1], along[0]])
+    corners = [5 * along, 25 * along, 25 * along + depth * across, 5 * along + depth * across]
+    got = deepest_width(shapely.Polygon(corners), (0.0, 0.0), tuple(30 * along))
+    assert got == pytest.approx(depth, rel=1e-6)
+
+
+def test_depth_counts_only_what_is_met_over_a_millimetre():
+    short = shapely.union(shapely.box(0, 0, 20, 0.2), shapely.box(20, 0, 20.3, 3.0))
+    long = shapely.union(shapely.box(0, 0, 20, 0.2), shapely.box(20, 0, 22.0, 3.0))
+    assert deepest_width(short, (0.0, 0.0), (30.0, 0.0)) == pytest.approx(0.2)
+    assert deepest_width(shapely.box(5, 0, 5.3, 3.0), (0.0, 0.0), (30.0, 0.0)) == 0.0
+    assert deepest_width(long, (0.0, 0.0), (30.0, 0.0)) == pytest.approx(3.0)

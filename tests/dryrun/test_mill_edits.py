@@ -1,0 +1,102 @@
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import pytest
+
+from gcodegen.dryrun.codes import CODES
+from gcodegen.dryrun.lathe_codes import LATHE_CODES
+from gcodegen.dryrun.machine_codes import MACHINE_CODES
+from gcodegen.dryrun.mill_codes import MILL_CODES
+from gcodegen.dryrun.mill_trade_codes import MILL_TRADE_CODES
+from gcodegen.dryrun.report import Report
+from gcodegen.dryrun.run import MOST_OF_ONE_CODE, dry_run
+from gcodegen.job import Job
+from gcodegen.rs274 import FAULTS
+from gcodegen.verdict import Severity
+from tests.dryrun import mill_edits_cuts, mill_edits_moves  # noqa: F401 - they enter their edits into the list
+from tests.dryrun.mill_edits import EDITS, JOBS, Edit, good
+from tests.dryrun.mill_jobs import CHUCK_160, job
+
+# Good programs run against a job for which they are wrong.
+JOB_CHANGES: list[tuple[str, Callable[[], Job]]] = [
+    ("wall-thin", lambda: job(CHUCK_160, adjustment__first_angle=7)),
+    ("hole-breaks-in", lambda: job(CHUCK_160, adjustment__first_angle=0)),
+    ("rear-edge-thin", lambda: job(CHUCK_160, adjustment__screw="M6", adjustment__setback=5.0)),
+    ("hole-in-floor", lambda: job(CHUCK_160, chuck__recess_depth=7.0)),
+    ("wrong-tap", lambda: job(CHUCK_160, adjustment__screw="M6")),
+    ("wrong-drill", lambda: job(CHUCK_160, adjustment__screw="M4")),
+    ("hole-wrong-place", lambda: job(CHUCK_160, adjustment__setback=5.1)),
+    ("holder-hits-body", lambda: _with_tool(1, stick_out=18.0)),
+    ("deeper-than-flutes", lambda: _with_tool(0, flute_length=2.0)),
+    ("tool-not-in-job", lambda: _with_tool(1, stick_out=None)),
+    ("tap-fed-by-machine", lambda: job(CHUCK_160, mill__tapping="by hand")),
+    ("no-rotary-axis", lambda: job(CHUCK_160, mill__rotary="by hand")),
+    ("index-low", lambda: job(CHUCK_160, mill__clear_height=30.0)),
+]
+
+
+def _with_tool(place: int, **changes: float | None) -> Job:
+    tools = list(JOBS["cycles"].mill.tool)
+    tools[place] = tools[place].model_copy(update=changes)
+    return job(CHUCK_160, mill__tool=tuple(tools))
+
+
+def codes(report: Report) -> set[str]:
+    return {finding.code for finding in report.findings}
+
+
+@pytest.mark.parametrize("edit", EDITS, ids=lambda e: e.name)
+def test_a_harmful_edit_is_found(edit: Edit) -> None:
+    report = dry_run(edit.make(good(edit.program)), JOBS[edit.program], "mill")
+    assert edit.code in codes(report)
+    if CODES[edit.code].severity is Severity.STOP:
+        assert report.stops
+
+
+@pytest.mark.parametrize(("code", "make"), JOB_CHANGES, ids=[code for code, _ in JOB_CHANGES])
+def test_a_good_program_for_another_job_is_found(code: str, make: Callable[[], Job]) -> None:
+    report = dry_run(good("cycles"), make(), "mill")
+    assert code in codes(report)
+    assert report.stops
+
+
+def test_a_chamfer_over_the_edge_of_the_rear_face_is_found() -> None:
+    near = job(CHUCK_160, adjustment__setback=2.6)
+    report = dry_run(good("cycles").replace("X5.0", "X2.6"), near, "mill")
+    assert "chamfer-over-edge" in codes(report)
+
+
+def test_every_code_of_mill_and_machine_is_raised_by_some_case() -> None:
+    tried = {edit.code for edit in EDITS} | {code for code, _ in JOB_CHANGES} | {"chamfer-over-edge"}
+    assert tried == {row.code for row in (*MACHINE_CODES, *MILL_CODES, *MILL_TRADE_CODES)}
+
+
+@pytest.mark.parametrize("edit", EDITS, ids=lambda e: e.name)
+def test_every_finding_has_its_code_in_a_table_and_says_where_and_what_to_do(edit: Edit) -> None:
+    text = edit.make(good(edit.program))
+    lines = text.splitlines()
+    for finding in dry_run(text, JOBS[edit.program], "mill").findings:
+        assert finding.code in CODES or finding.code in FAULTS
+        assert 1 <= finding.line <= len(lines)
+        assert finding.block == lines[finding.line - 1].strip()
+        assert finding.says
+        assert finding.do
+
+
+def test_no_code_stands_in_two_tables() -> None:
+    rows = (*MACHINE_CODES, *MILL_CODES, *MILL_TRADE_CODES, *LATHE_CODES)
+    assert len(CODES) == len(rows)
+    assert not set(CODES) & set(FAULTS)
+    assert all(row.explains.endswith(".") and row.source.work for row in CODES.values())
+
+
+def test_findings_stand_by_line_and_are_bounded() -> None:
+    edit = next(e for e in EDITS if e.code == "more-of-the-same")
+    report = dry_run(edit.make(good(edit.program)), JOBS[edit.program], "mill")
+    lines = [finding.line for finding in report.findings]
+    assert lines == sorted(lines)
+    twice = [f for f in report.findings if f.code == "hole-cut-twice"]
+    more = [f for f in report.findings if f.code == "more-of-the-same"]
+    assert len(twice) == MOST_OF_ONE_CODE
+    assert more[0].says.startswith("29 more")  # 49 second strokes, 20 of them listed
