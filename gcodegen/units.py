@@ -85,7 +85,8 @@ def in_unit(mm: float, unit: str) -> float:
 def show_length(mm: float, unit: str, places: int | None = None) -> str:
     """Return a length for people, with its unit: "4.50 mm", "0.177 in"."""
     digits = places if places is not None else (3 if unit == "in" else 2)
-    text = f"{in_unit(mm, unit):.{digits}f}"
+    # A figure that a float holds just under a half, such as 0.345, is still a half to people.
+    text = f"{in_unit(mm, unit) + math.copysign(1e-9, mm):.{digits}f}"
     if float(text) == 0:
         text = text.lstrip("-")
     return f"{text} {unit}"

@@ -7,9 +7,12 @@ from math import pi
 
 from gcodegen.design.decide import stated
 from gcodegen.design.result import Cut
-from gcodegen.handbook import LIGHT_MACHINE_FACTOR, Operation, ToolMaterial, cutting_speed, feed
+from gcodegen.handbook import CUTTING_ROWS, LIGHT_MACHINE_FACTOR, Operation, ToolMaterial, cutting_speed, feed
+from gcodegen.units import show_length
 from gcodegen.verdict import Decision, Verdict
 
+SOFTEST, HARDEST = min(r.hb_min for r in CUTTING_ROWS), max(r.hb_max for r in CUTTING_ROWS)
+"""Brinell hardness that speeds are published for; softer iron is cut at the softest row's, to be safe."""
 _SLOW_ENOUGH = 1.1  # a tenth over the published high end is within the spread of the figures
 
 
@@ -35,11 +38,13 @@ class Wanted:
     speed_factor: float = 1.0
     feed_factor: float = 1.0
     feed_per_turn: float | None = None
+    feed_at_most: float | None = None
+    unit: str = "mm"
 
 
 def choose_cut(wanted: Wanted, spindle: Spindle) -> tuple[Cut, Decision]:
     """Return speed and feed, and the decision that says where they come from and what clamped them."""
-    row = cutting_speed(wanted.operation, wanted.material, wanted.hardness)
+    row = cutting_speed(wanted.operation, wanted.material, min(max(wanted.hardness, SOFTEST), HARDEST))
     low, high = row.speed_m_min
     surface = row.usual_m_min * LIGHT_MACHINE_FACTOR.value * wanted.speed_factor
     surface = min(max(surface, low), high)
@@ -61,6 +66,8 @@ def _feed(wanted: Wanted) -> tuple[float, str]:
     row = feed(wanted.operation, wanted.diameter)
     low, high = row.feed_mm_rev
     chosen = (low + wanted.feed_share * (high - low)) * wanted.feed_factor
+    if wanted.feed_at_most is not None:
+        chosen = min(chosen, wanted.feed_at_most)
     return max(round(chosen, 3), low), str(row.source)
 
 
@@ -74,8 +81,8 @@ def _round_speed(rpm: float, spindle: Spindle) -> int:
 def _decision(wanted: Wanted, cut: Cut, allowed: tuple[float, float], *, held: bool) -> Decision:
     low, high = allowed
     why = (
-        f"{cut.surface_m_min:.1f} m/min at {wanted.diameter:.4g} mm, published {low:.0f} to {high:.0f} m/min; "
-        f"{cut.feed_per_turn:.3f} mm a turn"
+        f"{cut.surface_m_min:.1f} m/min at {show_length(wanted.diameter, wanted.unit)}, published {low:.0f} to "
+        f"{high:.0f} m/min; {show_length(cut.feed_per_turn, wanted.unit, 4)} a turn"
     )
     verdict, do = Verdict.GOOD, ""
     if held:
@@ -83,6 +90,9 @@ def _decision(wanted: Wanted, cut: Cut, allowed: tuple[float, float], *, held: b
     if cut.surface_m_min > high * _SLOW_ENOUGH:
         verdict, do = Verdict.STOP, "use a machine that turns more slowly, or a carbide tool"
         why += "; the machine's slowest speed is too fast for this cut"
+    if wanted.hardness > HARDEST:
+        verdict, do = Verdict.STOP, "measure the hardness again; iron so hard is chilled and is ground, not cut"
+        why += f"; {wanted.hardness:g} HB is harder than the published {HARDEST:g} HB"
     return stated(
         f"cut-{wanted.name}",
         f"speed to {wanted.name}",

@@ -52,6 +52,10 @@ DECISIONS: Final[dict[str, str]] = {
         "The spigot's end stays at least 0.25 mm off the recess bottom or the cover, so that the chuck seats on "
         "its face and not on the spigot. Common practice, no source."
     ),
+    "spigot-wall": (
+        "At least 3 mm of spigot stay round the plate's bore after the relief, because the four screws push on it. "
+        "Common practice, no source."
+    ),
     "spigot-shorter": (
         "Facing the seat back can only lengthen the spigot. A length below what is there would need the spigot's "
         "end faced, which this program does not do."

@@ -104,8 +104,8 @@ def _tip_limit(job: Job, screw: Screw, d: float) -> _Limit:
     return _Limit(
         "tip pressure on the spigot",
         K_LOW * d * area * pressure,
-        f"mean pressure under a {screw.row.tip_min_mm:.2f} mm tip at most {pressure:.0f} MPa, half the compressive "
-        f"strength of {job.backplate.iron.name}; more dents the spigot",
+        f"mean pressure under a tip of {job.show(screw.row.tip_min_mm)} at most {pressure:.0f} MPa, half the "
+        f"compressive strength of {job.backplate.iron.name}; more dents the spigot",
         job.backplate.iron.source,
     )
 
@@ -151,9 +151,11 @@ def _push_decision(job: Job, torque: Torque) -> Decision:
     bolts = job.backplate.bolts
     weight = 9.81 * (job.chuck.mass_kg or 0.0)
     highest = _SEAT_FRICTION.static[1]
-    preload = max(0.0, torque.force_low / highest - weight) / bolts.count
+    # On a level spindle a screw pushing upwards lifts the chuck as well; a slippery bolt pulls most.
+    preload = max(0.0, torque.force_low - weight) / highest / bolts.count
+    unweighed = "" if job.chuck.mass_kg else "; the chuck's mass is not given and taken as nought"
     row = cap_screw(bolts.thread)
-    snug = preload * 0.2 * bolts.row.major_mm / 1000
+    snug = preload * K_LOW * bolts.row.major_mm / 1000
     full = f", against {row.torque_nmm / 1000:.0f} N m when tight" if row else ""
     return stated(
         "push",
@@ -161,7 +163,7 @@ def _push_decision(job: Job, torque: Torque) -> Decision:
         round(snug, 2),
         "N m",
         f"the least push, {torque.force_low:.0f} N, overcomes friction of up to {highest:g} under {preload:.0f} N "
-        f"a bolt"
+        f"a bolt and lifts the chuck's {weight:.0f} N, nut factor {K_LOW:g}{unweighed}"
         f"{full}; nip them with two fingers on the key, true, then tighten in a cross",
         source=_SEAT_FRICTION.source,
     )

@@ -5,27 +5,24 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from gcodegen.design.angles import best_angle, margin_curve, screw_walls
-from gcodegen.design.decide import at_least, at_most, stated
-from gcodegen.design.depths import drop
 from gcodegen.design.floating import choose_relief, float_room
-from gcodegen.design.obstacles import Obstacles, obstacles
-from gcodegen.design.placing import Window, longest_spigot, spigot_length, turning_tool, window
-from gcodegen.design.result import Float, Layout, Screw, Spigot
-from gcodegen.design.rules import (
-    BOLT_ENGAGEMENT_LEAST,
-    BOLT_ENGAGEMENT_WISHED,
-    EDGE_TO_REAR_FACE,
-    LEAST_PLATE_UNDER_HEAD,
-    RECESS_GAP,
-    SPOT_OVER_THREAD,
-    SUNK,
+from gcodegen.design.geometry_checks import (
+    bolt_decisions,
+    float_decisions,
+    layout_decisions,
+    screw_decisions,
+    setback_decisions,
+    spigot_decisions,
+    surface_radius,
 )
+from gcodegen.design.obstacles import Obstacles, obstacles
+from gcodegen.design.placing import spigot_length, window
+from gcodegen.design.result import Float, Layout, Screw, Spigot
+from gcodegen.design.rules import SUNK
 from gcodegen.design.walls import ScrewHole
 from gcodegen.handbook import SetScrew, thread
 from gcodegen.job import Job
-from gcodegen.verdict import COMMON_PRACTICE, Decision, Verdict, worst
-
-_WALL_METHOD = "exact optimum of four screws folded into a quarter turn; no grid"
+from gcodegen.verdict import Decision, Verdict, worst
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,12 +54,12 @@ def work_out(job: Job, row: SetScrew, setback: float) -> Geometry:
     room = float_room(job, spigot.relief)
     screw = Screw(row=row, thread=thread(row.thread), length=_length(job, row, spigot, room))
     decisions = (
-        *_layout_decisions(job, layout),
-        *_setback_decisions(job, row, setback, window(job, row), spigot),
-        *_spigot_decisions(job, setback, spigot),
-        *_bolt_decisions(job, spigot),
-        *_float_decisions(job, room),
-        *_screw_decisions(job, screw, spigot, room),
+        *layout_decisions(job, layout),
+        *setback_decisions(job, row, setback, window(job, row), spigot),
+        *spigot_decisions(job, setback, spigot),
+        *bolt_decisions(job, spigot),
+        *float_decisions(job, room),
+        *screw_decisions(job, screw, spigot, room),
     )
     return Geometry(screw, layout, spigot, room, decisions)
 
@@ -86,76 +83,6 @@ def _layout(job: Job, row: SetScrew, setback: float, around: Obstacles) -> Layou
     )
 
 
-def _layout_decisions(job: Job, layout: Layout) -> tuple[Decision, ...]:
-    given = job.adjustment.first_angle is not None
-    why = "as given; checked" if given else "the angle that leaves the largest least wall; the middle of a plateau"
-    if job.adjustment.spacing_tolerance_deg:
-        why += "; the screws are kept evenly spaced, the spacing tolerance is not used"
-    return (
-        stated("angles", "angle of screw 1 in the chuck frame", layout.angles[0], "deg", why, source=_WALL_METHOD),
-        at_least(
-            "least-wall",
-            f"least wall between a screw's thread and {layout.feature}",
-            layout.least_wall,
-            job.adjustment.least_wall,
-            "mm",
-            "iron left between the crests of the thread and what governs, over the screw's whole path through the rim",
-            do="take a smaller screw, another setback, or accept a thinner wall with adjustment.least_wall",
-        ),
-    )
-
-
-def _setback_decisions(job: Job, row: SetScrew, setback: float, room: Window, spigot: Spigot) -> tuple[Decision, ...]:
-    d, tip = thread(row.thread).major_mm, row.tip_max_mm
-    nose = turning_tool(job).nose_radius
-    return (
-        stated(
-            "setback",
-            "rear face to screw axis",
-            setback,
-            "mm",
-            f"between {room.low.at:.2f} mm ({room.low.why}) and {room.high.at:.2f} mm ({room.high.why})",
-        ),
-        at_least(
-            "rear-edge",
-            "iron between the hole's edge and the rear face",
-            setback - d / 2,
-            EDGE_TO_REAR_FACE * d,
-            "mm",
-            f"at least {EDGE_TO_REAR_FACE:g} of the screw's diameter, or the edge cracks when the screw is tightened",
-            do="place the screw deeper or take a smaller one",
-            source=COMMON_PRACTICE,
-        ),
-        at_least(
-            "recess-floor",
-            "hole's edge above the recess bottom or the cover",
-            job.chuck.floor_depth - setback - d / 2,
-            0.0,
-            "mm",
-            "else the drill nicks the recess bottom or the cover",
-            do="place the screw nearer to the rear face, take a smaller one, or thin or leave out the cover",
-        ),
-        at_least(
-            "tip-on-spigot",
-            "spigot's flat beyond the tip",
-            spigot.length - spigot.edge_break - setback - tip / 2,
-            0.0,
-            "mm",
-            "the tip must bear wholly on the spigot, clear of its broken end edge",
-            do="make the spigot longer or place the screw nearer to the rear face",
-        ),
-        at_least(
-            "tip-clear-of-fillet",
-            "tip's edge above the corner fillet",
-            setback - tip / 2,
-            nose,
-            "mm",
-            "the turning tool leaves a fillet of its nose radius in the corner; a tip on it is pushed askew",
-            do="turn with a smaller nose radius or place the screw deeper",
-        ),
-    )
-
-
 def _spigot(job: Job, row: SetScrew, setback: float) -> Spigot:
     relief = choose_relief(job)
     length = spigot_length(job, row, setback)
@@ -168,147 +95,9 @@ def _spigot(job: Job, row: SetScrew, setback: float) -> Spigot:
     )
 
 
-def _spigot_decisions(job: Job, setback: float, spigot: Spigot) -> tuple[Decision, ...]:
-    old = job.backplate.spigot_length
-    decisions = [
-        stated("relief", "turned off the spigot's diameter", spigot.relief, "mm", "gives the chuck room to float"),
-        stated(
-            "faced-back",
-            "seat faced back",
-            spigot.faced_back,
-            "mm",
-            f"the spigot grows from {old:.2f} to {spigot.length:.2f} mm so that it takes the tip at {setback:.2f} mm",
-        ),
-        at_most(
-            "spigot-gap",
-            "new length of the spigot",
-            spigot.length,
-            longest_spigot(job),
-            "mm",
-            f"its end stays at least {RECESS_GAP:g} mm off the recess bottom or the cover, so that the face seats",
-            do="shorten the spigot, or thin or leave out the cover",
-            source=COMMON_PRACTICE,
-        ),
-    ]
-    if spigot.length < old - 1e-9:
-        decisions.append(
-            at_least(
-                "spigot-shorter",
-                "new length of the spigot against what it is",
-                spigot.length,
-                old,
-                "mm",
-                "the seat is faced back, which can only lengthen the spigot",
-                do="give adjustment.spigot_length at least as long as it is now, or face the spigot's end first",
-            )
-        )
-    return tuple(decisions)
-
-
-def _bolt_decisions(job: Job, spigot: Spigot) -> tuple[Decision, ...]:
-    bolts = job.backplate.bolts
-    d = bolts.row.major_mm
-    under_head = bolts.under_head - spigot.faced_back
-    reach = bolts.length - under_head
-    return (
-        at_least(
-            "plate-under-head",
-            "plate left under the bolts' heads",
-            under_head,
-            LEAST_PLATE_UNDER_HEAD * d,
-            "mm",
-            "facing the seat back thins the plate where the bolts pull on it",
-            do="take a smaller screw, which needs a shorter spigot, or a thicker plate",
-            source=COMMON_PRACTICE,
-        ),
-        at_most(
-            "bolt-reach",
-            "mounting bolts' reach into the chuck",
-            reach,
-            bolts.thread_depth,
-            "mm",
-            "the bolts reach deeper by what is faced off; past the full thread they bottom and do not clamp",
-            do=f"fit bolts or washers so that they reach at least {reach - bolts.thread_depth:.1f} mm less",
-        ),
-        at_least(
-            "bolt-engagement",
-            "mounting bolts' thread in the chuck",
-            min(reach, bolts.thread_depth),
-            BOLT_ENGAGEMENT_LEAST * d,
-            "mm",
-            f"grey iron: at least {BOLT_ENGAGEMENT_LEAST:g} d, {BOLT_ENGAGEMENT_WISHED:g} d wished for",
-            do="fit longer bolts",
-            source=COMMON_PRACTICE,
-            wished=BOLT_ENGAGEMENT_WISHED * d,
-        ),
-    )
-
-
-def _float_decisions(job: Job, room: Float) -> tuple[Decision, ...]:
-    bolts = job.backplate.bolts
-    error = bolts.position_error or 0.0
-    cure = {
-        "register gap": "turn more relief off the spigot",
-        "bolt gap": f"open the plate's bolt holes to at least {bolts.row.major_mm + 2 * (room.needed + error):.2f} mm",
-        "corner fillet": "turn the corner with a smaller nose, chamfer the recess mouth, or undercut the corner",
-    }[room.governed_by]
-    known = "" if bolts.position_error is not None else "; the bolts' position error is not given and taken as nought"
-    return (
-        at_least(
-            "float",
-            f"float each way from centre, governed by the {room.governed_by}",
-            room.available,
-            room.needed,
-            "mm",
-            f"needed: half the worst run-out and the travel wanted; there: register gap {room.register_gap:.3f}, "
-            f"bolt gap {room.bolt_gap:.3f}, corner fillet {room.fillet_gap:.3f} mm{known}",
-            do=cure,
-        ),
-    )
-
-
-def _surface(job: Job, row: SetScrew) -> float:
-    """Return the radius of the lowest ground round the hole's mouth, spot chamfer aside, mm."""
-    return job.chuck.radius - drop(job.chuck.radius, thread(row.thread).major_mm / 2)
-
-
 def _length(job: Job, row: SetScrew, spigot: Spigot, room: Float) -> float:
     if job.adjustment.screw_length is not None:
         return job.adjustment.screw_length
-    longest = _surface(job, row) - spigot.diameter / 2 - max(room.available, 0.0) - SUNK
+    longest = surface_radius(job, row) - spigot.diameter / 2 - max(room.available, 0.0) - SUNK
     fitting = [length for length in row.lengths_mm if length <= longest + 1e-9]
     return max(fitting, default=min(row.lengths_mm))
-
-
-def _screw_decisions(job: Job, screw: Screw, spigot: Spigot, room: Float) -> tuple[Decision, ...]:
-    shift = max(room.available, 0.0)
-    sunk = _surface(job, screw.row) - spigot.diameter / 2 - shift - screw.length
-    d = screw.thread.major_mm
-    # On the far side of a full shift the gap to the spigot is at its widest and takes that much thread away.
-    from_tip = screw.length - (job.chuck.recess_radius - spigot.diameter / 2) - shift
-    chamfer = SPOT_OVER_THREAD / 2 + drop(job.chuck.radius, d / 2)
-    engaged = min(from_tip, job.chuck.rim - chamfer)
-    return (
-        at_least(
-            "screw-sunk",
-            f"head of the {screw.row.thread} x {screw.length:g} screw under the surface",
-            sunk,
-            SUNK,
-            "mm",
-            "over the whole float; a screw that stands out catches sleeves and hands",
-            do="take a shorter screw",
-            source=COMMON_PRACTICE,
-        ),
-        at_least(
-            "screw-engagement",
-            f"thread of the {screw.row.thread} x {screw.length:g} screw in the rim",
-            engaged,
-            BOLT_ENGAGEMENT_LEAST * d,
-            "mm",
-            f"at the far end of the float; grey iron: at least {BOLT_ENGAGEMENT_LEAST:g} d, "
-            f"{BOLT_ENGAGEMENT_WISHED:g} d wished for",
-            do="take a longer screw, or a smaller one",
-            source=COMMON_PRACTICE,
-            wished=BOLT_ENGAGEMENT_WISHED * d,
-        ),
-    )

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from gcodegen.design.cuts import Spindle, Wanted, choose_cut
 from gcodegen.design.decide import at_least, at_most, stated
 from gcodegen.design.result import Cut, HoleDepths, MillWork, Screw
@@ -20,6 +22,7 @@ from gcodegen.verdict import COMMON_PRACTICE, Decision, Source, Verdict
 _DRILL_LOAD = Source(
     "Machinery's Handbook, 31st edition", "p. 1152, and a drill maker's formula; the greater, +/- 40 %"
 )
+_BY_HAND = "tap by hand, or on a machine with a faster feed or a slower spindle"
 _SLIM = "spot and drill before the tap; iron is cut dry"
 
 
@@ -32,6 +35,7 @@ def mill_work(job: Job, screw: Screw) -> tuple[MillWork, HoleDepths, tuple[Decis
     slower, finer = depth_factor(tools.depths.drill_full / diameter)
     spot_cut, spot_says = choose_cut(
         Wanted(
+            unit=job.unit,
             name="spot",
             operation="spot",
             material=tools.spot.material,
@@ -42,6 +46,7 @@ def mill_work(job: Job, screw: Screw) -> tuple[MillWork, HoleDepths, tuple[Decis
     )
     drill_cut, drill_says = choose_cut(
         Wanted(
+            unit=job.unit,
             name="drill",
             operation="drill",
             material=tools.drill.material,
@@ -66,7 +71,7 @@ def mill_work(job: Job, screw: Screw) -> tuple[MillWork, HoleDepths, tuple[Decis
         assumed_tools=tools.assumed,
     )
     decisions = (
-        *_depth_decisions(screw, tools),
+        *_depth_decisions(job, screw, tools),
         spot_says,
         drill_says,
         tap_says,
@@ -81,6 +86,7 @@ def _tap_cut(job: Job, screw: Screw, tools: Tools, spindle: Spindle) -> tuple[Cu
     pitch = screw.thread.pitch_mm
     cut, decision = choose_cut(
         Wanted(
+            unit=job.unit,
             name="tap",
             operation="tap",
             material=tools.tap.material,
@@ -93,6 +99,10 @@ def _tap_cut(job: Job, screw: Screw, tools: Tools, spindle: Spindle) -> tuple[Cu
     # The feed of a tap is its pitch and nothing else may bring it down.
     cut = Cut(speed_rpm=cut.speed_rpm, feed_per_turn=pitch, surface_m_min=cut.surface_m_min, source=cut.source)
     if job.mill.tapping == "synchronised":
+        if cut.feed_per_minute > spindle.max_feed * 1.001:
+            decision = replace(
+                decision, verdict=Verdict.STOP, why=f"{decision.why}; {_too_fast(cut, spindle)}", do=_BY_HAND
+            )
         return cut, decision
     by_hand = stated(
         "cut-tap",
@@ -105,7 +115,14 @@ def _tap_cut(job: Job, screw: Screw, tools: Tools, spindle: Spindle) -> tuple[Cu
     return cut, by_hand
 
 
-def _depth_decisions(screw: Screw, tools: Tools) -> tuple[Decision, ...]:
+def _too_fast(cut: Cut, spindle: Spindle) -> str:
+    """Say that the feed a tap must have is more than the machine has."""
+    return (
+        f"the pitch at the slowest speed is {cut.feed_per_minute:.0f} mm/min, the machine feeds {spindle.max_feed:.0f}"
+    )
+
+
+def _depth_decisions(job: Job, screw: Screw, tools: Tools) -> tuple[Decision, ...]:
     depths = tools.depths
     return (
         stated(
@@ -113,14 +130,14 @@ def _depth_decisions(screw: Screw, tools: Tools) -> tuple[Decision, ...]:
             "spot drill's tip below the crest",
             depths.spot_tip,
             "mm",
-            f"chamfer {depths.spot_diameter:.2f} mm across the axis, the narrow side on a round body",
+            f"chamfer {job.show(depths.spot_diameter)} across the axis, the narrow side on a round body",
         ),
         stated(
             "drill-depth",
             "drill's tip below the crest",
             depths.drill_tip,
             "mm",
-            f"full diameter to {depths.drill_full:.2f} mm: through the rim with the drop of the recess wall at the "
+            f"full diameter to {job.show(depths.drill_full)}: through the rim with the drop of the recess wall at the "
             "hole's edge and a break-through, then the point",
         ),
         stated(
@@ -200,7 +217,7 @@ def _reach_decisions(tools: Tools) -> tuple[Decision, ...]:
             tool.stick_out or 0.0,
             depth + 1.0,
             "mm",
-            "the holder must stay at least 1 mm off the body",
+            "the holder must stay clear of the body",
             do="let the tool stand out farther or take a longer one",
             source=COMMON_PRACTICE,
         )
@@ -213,16 +230,18 @@ def _list_decision(job: Job, tools: Tools) -> Decision:
     wanted = [t for t in (tools.spot, tools.drill, tools.tap) if t.number in tools.assumed]
     if not wanted:
         return stated("tools", "tools of the mill", "all in the list", "", _SLIM)
-    names = ", ".join(f"T{t.number} {describe(t)}" for t in wanted)
+    names = ", ".join(f"T{t.number} {describe(t, job)}" for t in wanted)
     why = f"not in the job's list; each must have at least the flutes and stick-out of the tool sheet. {_SLIM}"
     if tools.small_spot is not None:
-        why = f"the listed spot drill of {tools.small_spot.diameter:.4g} mm is too small for the chamfer; {why}"
+        why = (
+            f"the listed spot drill of {job.show(tools.small_spot.diameter or 0.0)} is too small for the chamfer; {why}"
+        )
     verdict = Verdict.CAUTION if job.mill.tool else Verdict.GOOD
     return stated(
         "tools", "tools to be got for the mill", names, "", why, verdict=verdict, do="get them, or list yours"
     )
 
 
-def describe(tool: MillTool) -> str:
-    """Return a tool in words: "drill 4.2 mm", "tap M5x0.8"."""
-    return f"tap {tool.thread}" if tool.kind == "tap" else f"{tool.kind} {tool.diameter:.4g} mm"
+def describe(tool: MillTool, job: Job) -> str:
+    """Return a tool in words: "drill 4.20 mm", "tap M5"."""
+    return f"tap {tool.thread}" if tool.kind == "tap" else f"{tool.kind} {job.show(tool.diameter or 0.0)}"

@@ -7,9 +7,11 @@ from the records here, and no room works them out twice.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from fractions import Fraction
 
 from gcodegen.handbook import SetScrew, Thread
 from gcodegen.job import Job, LatheTool, MillTool
+from gcodegen.units import MM_PER_INCH
 from gcodegen.verdict import Decision, Verdict, worst
 
 
@@ -20,6 +22,15 @@ class Screw:
     row: SetScrew
     thread: Thread
     length: float
+
+    @property
+    def name(self) -> str:
+        """The screw as it is ordered: "M6 x 16", "#8-32 x 1/2 in"."""
+        if self.thread.system == "metric":
+            return f"{self.thread.name} x {self.length:g}"
+        sixteenths = Fraction(round(self.length / MM_PER_INCH * 16), 16)
+        exact = abs(float(sixteenths) * MM_PER_INCH - self.length) < 1e-6
+        return f"{self.thread.name} x {sixteenths if exact else f'{self.length / MM_PER_INCH:.3f}'} in"
 
     @property
     def radius(self) -> float:

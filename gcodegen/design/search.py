@@ -39,7 +39,7 @@ def search(job: Job) -> Found:
         geometry = _best_place(job, row)
         if not geometry.stops:
             return Found(geometry, tuple(rejected))
-        rejected.append(Rejected(row.thread, tuple(_against(d) for d in geometry.stops)))
+        rejected.append(Rejected(row.thread, tuple(_against(job, d) for d in geometry.stops)))
         if best is None or _shortfall(geometry) < _shortfall(best):
             best = geometry
     if best is None:  # the handbook's table is never empty
@@ -69,14 +69,17 @@ def _shortfall(geometry: Geometry) -> float:
     return sum(-(d.margin or 0.0) for d in geometry.stops)
 
 
-def _against(d: Decision) -> str:
-    return f"{d.what} {d.value:.2f} against {d.limit:.2f} {d.unit}"
+def _against(job: Job, d: Decision) -> str:
+    value, limit = (
+        job.show(float(x)) if d.unit == "mm" else f"{float(x):.2f}" for x in (d.value or 0.0, d.limit or 0.0)
+    )
+    return f"{d.what} {value} against {limit}"
 
 
 def screw_decision(job: Job, found: Found) -> Decision:
     """Return the decision about the screw's size, with every larger one that was tried and what rejected it."""
     screw = found.geometry.screw
-    name = f"{screw.row.thread} x {screw.length:.4g} flat point"
+    name = f"{screw.name}, flat point"
     larger = "; ".join(f"{r.thread}: {', '.join(r.reasons[:2])}" for r in found.rejected)
     if job.adjustment.screw is not None:
         return stated("screw", "set screw", name, "", "as given; checked", source=screw.row.source)

@@ -13,6 +13,7 @@ from math import ceil
 from gcodegen.design.depths import point_length, spot_depth, through_depth
 from gcodegen.design.result import HoleDepths, Screw
 from gcodegen.design.rules import BREAKTHROUGH, SPOT_OVER_THREAD, TAP_PAST_WALL_PITCHES
+from gcodegen.errors import GcodegenError
 from gcodegen.handbook import tap_lead
 from gcodegen.job import Job, MillTool
 
@@ -106,7 +107,10 @@ def _taps(tool: MillTool, screw: Screw) -> bool:
 
 def _free_numbers(listed: tuple[MillTool, ...]) -> Iterator[int]:
     used = {t.number for t in listed}
-    return (n for n in range(1, 200) if n not in used)
+    yield from (n for n in range(1, 100) if n not in used)
+    raise GcodegenError(
+        "no number is left for a tool that must be got", where="mill.tool", do="Take a tool out of the list"
+    )
 
 
 def _complete(tool: MillTool, depth: float) -> MillTool:

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from math import ceil, radians, sin
 
 from gcodegen.design.cuts import Spindle, Wanted, choose_cut
 from gcodegen.design.decide import at_least, at_most, stated
 from gcodegen.design.placing import turning_tool
-from gcodegen.design.result import Cut, LatheWork, Spigot
+from gcodegen.design.result import LatheWork, Spigot
 from gcodegen.design.rules import FACE_STOPS_SHORT, FINISH_ALLOWANCE
-from gcodegen.handbook import INTERRUPTED_CUT_FACTOR, cutting_power_kw, kienzle, turning_force_n
+from gcodegen.handbook import INTERRUPTED_CUT_FACTOR, Operation, cutting_power_kw, kienzle, turning_force_n
 from gcodegen.job import Job, LatheTool
 from gcodegen.verdict import Decision, Source
 
@@ -24,29 +25,11 @@ def lathe_work(job: Job, spigot: Spigot) -> tuple[LatheWork, tuple[Decision, ...
     tool = turning_tool(job)
     limit = min(job.lathe.max_speed_rpm, job.chuck.speed_limit_rpm or job.lathe.max_speed_rpm)
     spindle = Spindle(job.lathe.min_speed_rpm, max(limit, job.lathe.min_speed_rpm), job.lathe.max_feed)
-    common = {
-        "material": tool.material,
-        "hardness": job.backplate.hardness,
-        "diameter": job.backplate.diameter,
-        "speed_factor": INTERRUPTED_CUT_FACTOR.value,
-    }
-    rough_feed = FEED_OVER_NOSE * tool.nose_radius if tool.nose_radius else None
-    rough, rough_says = choose_cut(
-        Wanted(name="rough", operation="turn rough", **common),  # type: ignore[arg-type]
-        spindle,
-    )
-    if rough_feed is not None and rough.feed_per_turn > rough_feed:
-        rough = Cut(
-            speed_rpm=rough.speed_rpm,
-            feed_per_turn=max(rough_feed, 0.1),
-            surface_m_min=rough.surface_m_min,
-            source=rough.source,
-        )
-    finish, finish_says = choose_cut(
-        Wanted(name="finish", operation="turn finish", **common),  # type: ignore[arg-type]
-        spindle,
-    )
-    allowance = _allowance(spigot, _corner_reach(tool) - BODY_CLEARANCE)
+    most = FEED_OVER_NOSE * tool.nose_radius if tool.nose_radius else None
+    wanted = replace(_wanted(job, tool, "rough", "turn rough"), feed_at_most=most)
+    rough, rough_says = choose_cut(wanted, spindle)
+    finish, finish_says = choose_cut(_wanted(job, tool, "finish", "turn finish"), spindle)
+    allowance = _allowance(spigot, _corner_reach(tool) - BODY_CLEARANCE, job.lathe.max_depth_of_cut)
     work = LatheWork(
         tool=tool,
         rough=rough,
@@ -57,6 +40,19 @@ def lathe_work(job: Job, spigot: Spigot) -> tuple[LatheWork, tuple[Decision, ...
         assumed_tool=not any(t.kind == "turning" for t in job.lathe.tool),
     )
     return work, (*_pass_decisions(job, work), rough_says, finish_says, *_load_decisions(job, work))
+
+
+def _wanted(job: Job, tool: LatheTool, name: str, operation: Operation) -> Wanted:
+    """Return what is asked of the handbook: the cut at the plate's outside, across its bolt holes."""
+    return Wanted(
+        name=name,
+        operation=operation,
+        material=tool.material,
+        hardness=job.backplate.hardness,
+        diameter=job.backplate.diameter,
+        speed_factor=INTERRUPTED_CUT_FACTOR.value,
+        unit=job.unit,
+    )
 
 
 def _turn_diameters(job: Job, spigot: Spigot, allowance: float) -> tuple[float, ...]:
@@ -73,10 +69,10 @@ def _corner_reach(tool: LatheTool) -> float:
     return tool.edge_length * sin(radians(tool.entering_angle_deg - 90))
 
 
-def _allowance(spigot: Spigot, reach: float) -> float:
-    """Return what roughing leaves, mm: never more than half of what there is, nor than the edge reaches."""
+def _allowance(spigot: Spigot, reach: float, deepest: float) -> float:
+    """Return what roughing leaves, mm: at most half of what there is, what the edge reaches, and one cut's depth."""
     halves = [depth / 2 for depth in (spigot.faced_back, spigot.relief / 2) if depth > 0]
-    least = min([FINISH_ALLOWANCE, *halves])
+    least = min([FINISH_ALLOWANCE, deepest, *halves])
     return round(min(least, reach) if reach > 0 else least, 4)
 
 
@@ -96,8 +92,8 @@ def _pass_decisions(job: Job, work: LatheWork) -> tuple[Decision, ...]:
             "passes on the lathe",
             f"{faces} facing, {turns} turning, 1 finishing",
             "",
-            f"the fewest with at most {job.lathe.max_depth_of_cut:g} mm depth of cut; "
-            f"{work.finish_allowance:g} mm is left for the one finishing pass",
+            f"the fewest with at most {job.show(job.lathe.max_depth_of_cut)} depth of cut; "
+            f"{job.show(work.finish_allowance, 3)} is left for the one finishing pass",
         ),
         at_least(
             "corner-reach",
@@ -105,7 +101,7 @@ def _pass_decisions(job: Job, work: LatheWork) -> tuple[Decision, ...]:
             _corner_reach(work.tool),
             work.finish_allowance + BODY_CLEARANCE,
             "mm",
-            f"an edge of {work.tool.edge_length:g} mm at {work.tool.entering_angle_deg:g} deg feeds out along the "
+            f"an edge of {job.show(work.tool.edge_length)} at {work.tool.entering_angle_deg:g} deg feeds out along the "
             "seat; past its reach the tool's body rubs",
             do="use a tool with a larger entering angle, about 95 degrees, or a longer edge",
         ),
@@ -124,7 +120,7 @@ def _load_decisions(job: Job, work: LatheWork) -> tuple[Decision, ...]:
             power,
             job.lathe.power_kw,
             "kW",
-            f"cutting force {force:.0f} N at {depth:g} mm by {work.rough.feed_per_turn:.3f} mm a turn",
+            f"cutting force {force:.0f} N at {job.show(depth)} by {job.show(work.rough.feed_per_turn, 4)} a turn",
             do="allow less depth of cut",
             source=row.source,
         )
@@ -137,7 +133,7 @@ def _load_decisions(job: Job, work: LatheWork) -> tuple[Decision, ...]:
                 "theoretical finish of spigot and seat, Ra",
                 round(finish, 2),
                 "um",
-                f"from {work.finish.feed_per_turn:.3f} mm a turn and a nose of {work.tool.nose_radius:g} mm",
+                f"from {job.show(work.finish.feed_per_turn, 4)} a turn and a nose of {job.show(work.tool.nose_radius)}",
                 source=Source("Ra = f^2 / (32 r)", "from the cusp height f^2 / (8 r)"),
             )
         )

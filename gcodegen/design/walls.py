@@ -103,7 +103,7 @@ def _over_depths(hole: ScrewHole, flat: Callable[[float], float], from_depth: fl
     """Return the wall to an obstacle that looks the same in every slice between two depths."""
     s, r = hole.setback, hole.radius
     if from_depth <= s <= to_depth:
-        return flat(0.0)
+        return flat(0.0) if flat(0.0) > 0 else max(flat(0.0), _axial_gap(hole, from_depth, to_depth))
     toward = 1.0 if from_depth > s else -1.0
     reach = abs((from_depth if toward > 0 else to_depth) - s)
     if reach <= r and flat(reach) <= 0:
@@ -113,16 +113,17 @@ def _over_depths(hole: ScrewHole, flat: Callable[[float], float], from_depth: fl
 
 def _radial(hole: ScrewHole, bore: RadialBore, angle: float) -> float:
     apart = abs(hole.setback - bore.depth)
-    crossing = _rectangles((hole.inner, hole.outer, 0.0), (bore.inner, bore.outer, 0.0), angle) <= 0
-    if crossing:  # the axes cross in the rear view: nothing but the depth keeps them apart
-        return apart - hole.radius - bore.radius
     a = (hole.inner, hole.outer, hole.radius)
     b = (bore.inner, bore.outer, bore.radius)
+    deep = apart - hole.radius - bore.radius
+    if _rectangles(_slice(a, hole.radius), _slice(b, bore.radius), angle) <= 0:
+        # The axes cross in the rear view: nothing but the depth keeps the two apart.
+        return _joined(_rectangles(a, b, angle), deep)
     shared = (max(-hole.radius, apart - bore.radius), min(hole.radius, apart + bore.radius))
     if shared[0] < shared[1]:
         both = _least(lambda t: _rectangles(_slice(a, t), _slice(b, apart - t), angle), *shared)
         if both <= 0:
-            return both
+            return max(both, deep)
     return min(_rim_to_cylinder(a, b, angle, apart), _rim_to_cylinder(b, a, angle, apart))
 
 

@@ -9,6 +9,7 @@ from gcodegen.job.backplate import Backplate
 from gcodegen.job.chuck import Chuck
 from gcodegen.job.fields import Section, Title
 from gcodegen.job.machines import Lathe, Mill
+from gcodegen.units import show_length
 
 
 class Job(Section):
@@ -28,3 +29,7 @@ class Job(Section):
     """The mill and its tools."""
     lathe: Lathe
     """The lathe and its tools."""
+
+    def show(self, mm: float, places: int | None = None) -> str:
+        """Return a length for people, in the job's unit: "4.50 mm", "0.177 in"."""
+        return show_length(mm, self.unit, places)
