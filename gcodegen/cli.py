@@ -6,7 +6,7 @@ Exit 0: done, nothing says stop. 1: done, but the design or a dry run says stop.
 from __future__ import annotations
 
 import sys
-from collections.abc import Callable, Iterable
+from collections.abc import Iterable
 from contextlib import AbstractContextManager, nullcontext
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any, Literal, NoReturn, cast
@@ -36,13 +36,19 @@ Templates = Annotated[
 ]
 
 
-@app.callback()
-def _app(
-    version: Annotated[bool, typer.Option("--version", is_eager=True, help="Print the version.")] = False,
-) -> None:
-    if version:
+def _version(wanted: bool) -> None:
+    if wanted:
         _out(f"gcodegen {__version__}\n")
         raise typer.Exit
+
+
+@app.callback()
+def _app(
+    version: Annotated[
+        bool, typer.Option("--version", is_eager=True, callback=_version, help="Print the version.")
+    ] = False,
+) -> None:
+    """Take the options that stand before a command; ``version`` is answered by its callback."""
 
 
 @app.command("design")
@@ -237,20 +243,15 @@ def _err(text: str) -> None:
 
 def main() -> NoReturn:
     """Run the command line; every error a user can cause becomes a message and exit code 2."""
-    _end(lambda: app(standalone_mode=True))
-
-
-def _end(run: Callable[[], object]) -> NoReturn:
     for stream in (sys.stdout, sys.stderr):
         if hasattr(stream, "reconfigure"):
             stream.reconfigure(errors="backslashreplace")
     try:
-        run()
+        app(prog_name="gcodegen")
     except GcodegenError as error:
         _err(f"{error}\n")
         sys.exit(2)
     except BrokenPipeError:
         # The reader of our output went away; that is no fault of the job. Nothing more can be said to it.
         sys.stdout = None
-        sys.exit(0)
     sys.exit(0)
