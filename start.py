@@ -47,7 +47,7 @@ def _set_up(kind: str) -> str | None:
             venv.create(HOME, with_pip=True)
         what = f"{ROOT}[test]" if kind == "test" else str(ROOT)
         subprocess.run(
-            [python, "-m", "pip", "install", "--quiet", "-c", str(ROOT / "constraints.txt"), "-e", what], check=True
+            [python, "-m", "pip", "install", "--quiet", "--disable-pip-version-check", "-c", str(ROOT / "constraints.txt"), "-e", what], check=True
         )
     except (subprocess.CalledProcessError, OSError) as error:
         sys.stderr.write(f"Setting up failed: {error}\nPython's venv module and pip are needed, and a way to PyPI.\n")
