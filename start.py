@@ -29,7 +29,7 @@ def main() -> int:
     python = _set_up("test" if testing else "run")
     if python is None:
         return 2
-    command = ["-m", "pytest", *sys.argv[2:]] if testing else ["-m", "gcodegen", *sys.argv[1:]]
+    command = ["-m", "pytest", "-n", "auto", *sys.argv[2:]] if testing else ["-m", "gcodegen", *sys.argv[1:]]
     where = ROOT if testing else None
     return subprocess.run([python, *command], check=False, cwd=where).returncode
 
@@ -47,7 +47,19 @@ def _set_up(kind: str) -> str | None:
             venv.create(HOME, with_pip=True)
         what = f"{ROOT}[test]" if kind == "test" else str(ROOT)
         subprocess.run(
-            [python, "-m", "pip", "install", "--quiet", "--disable-pip-version-check", "-c", str(ROOT / "constraints.txt"), "-e", what], check=True
+            [
+                python,
+                "-m",
+                "pip",
+                "install",
+                "--quiet",
+                "--disable-pip-version-check",
+                "-c",
+                str(ROOT / "constraints.txt"),
+                "-e",
+                what,
+            ],
+            check=True,
         )
     except (subprocess.CalledProcessError, OSError) as error:
         sys.stderr.write(f"Setting up failed: {error}\nPython's venv module and pip are needed, and a way to PyPI.\n")

@@ -6,6 +6,11 @@ from collections import Counter
 from pathlib import Path
 
 import pytest
+from hypothesis import settings
+
+# The same examples every time and no stop-watch: a busy machine must not fail a test.
+settings.register_profile("steady", deadline=None, derandomize=True)
+settings.load_profile("steady")
 
 ROOT = Path(__file__).resolve().parent.parent
 _SOURCES: Counter[str] = Counter()

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from gcodegen.design.angles import best_angle, margin_curve, screw_walls
 from gcodegen.design.floating import choose_relief, float_room
@@ -64,8 +64,18 @@ def work_out(job: Job, row: SetScrew, setback: float) -> Geometry:
     return Geometry(screw, layout, spigot, room, decisions)
 
 
+def with_curve(job: Job, geometry: Geometry) -> Geometry:
+    """Return the geometry with its margin curve, which only the one that is taken needs."""
+    hole = _hole(job, geometry.screw.row, geometry.layout.setback)
+    return replace(geometry, layout=replace(geometry.layout, curve=margin_curve(hole, obstacles(job))))
+
+
+def _hole(job: Job, row: SetScrew, setback: float) -> ScrewHole:
+    return ScrewHole(setback, thread(row.thread).major_mm / 2, job.chuck.recess_radius, job.chuck.radius)
+
+
 def _layout(job: Job, row: SetScrew, setback: float, around: Obstacles) -> Layout:
-    hole = ScrewHole(setback, thread(row.thread).major_mm / 2, job.chuck.recess_radius, job.chuck.radius)
+    hole = _hole(job, row, setback)
     first = job.adjustment.first_angle
     if first is None:
         first = round(best_angle(hole, around.placed).first_angle, 3)
@@ -79,7 +89,7 @@ def _layout(job: Job, row: SetScrew, setback: float, around: Obstacles) -> Layou
         least_wall=governing.wall,
         feature=governing.feature,
         per_screw=(walls[0].wall, walls[1].wall, walls[2].wall, walls[3].wall),
-        curve=margin_curve(hole, around),
+        curve=(),
     )
 
 

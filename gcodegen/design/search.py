@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from gcodegen.design.decide import stated
-from gcodegen.design.geometry import Geometry, work_out
+from gcodegen.design.geometry import Geometry, with_curve, work_out
 from gcodegen.design.placing import candidate_setbacks, window
 from gcodegen.handbook import SET_SCREWS, SetScrew, set_screw, thread
 from gcodegen.job import Job
@@ -38,13 +38,13 @@ def search(job: Job) -> Found:
     for row in _screws(job):
         geometry = _best_place(job, row)
         if not geometry.stops:
-            return Found(geometry, tuple(rejected))
+            return Found(with_curve(job, geometry), tuple(rejected))
         rejected.append(Rejected(row.thread, tuple(_against(job, d) for d in geometry.stops)))
         if best is None or _shortfall(geometry) < _shortfall(best):
             best = geometry
     if best is None:  # the handbook's table is never empty
         raise AssertionError("no set screw rows")
-    return Found(best, tuple(rejected))
+    return Found(with_curve(job, best), tuple(rejected))
 
 
 def _screws(job: Job) -> tuple[SetScrew, ...]:

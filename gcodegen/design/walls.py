@@ -61,7 +61,7 @@ def wall_at_least(hole: ScrewHole, obstacle: Placed, apart_deg: float) -> float:
             strip = (obstacle.inner, obstacle.outer, obstacle.radius)
             flat = _rectangles((hole.inner, hole.outer, hole.radius), strip, angle)
             deep = abs(hole.setback - obstacle.depth) - hole.radius - obstacle.radius
-    return _joined(flat, deep)
+    return min(flat, deep) if flat <= 0 and deep <= 0 else _joined(flat, deep)
 
 
 def wall_to_cavity(hole: ScrewHole, cavity: RoundCavity) -> float:

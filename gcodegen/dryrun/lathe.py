@@ -22,7 +22,7 @@ from gcodegen.dryrun.lathe_tool import Outline, Points, Shape, body_first, offse
 from gcodegen.dryrun.notebook import Notebook
 from gcodegen.job import Job, LatheTool
 from gcodegen.rs274.machine import Reading
-from gcodegen.rs274.motions import Dwell, Motion
+from gcodegen.rs274.motions import Dwell, Motion, Stop, ToolChange, Turning
 from gcodegen.verdict import Finding
 
 GOUGE = 0.005  # normal depth below a finished face that counts, mm
@@ -92,6 +92,7 @@ class _Walk:
 
     def run(self, reading: Reading) -> None:
         """Walk through all strokes, then look at what is left."""
+        self._check_changes(reading)
         for stroke in strokes(reading.steps):
             self.rates.running(stroke)
             if stroke.known and self._in_plane(stroke):
@@ -101,6 +102,17 @@ class _Walk:
                 self.book.add("lathe-place-unknown", stroke.line, says, "Prove this move by hand.")
         self.rates.write()
         self._look_over(self.last_cut or max(1, len(reading.lines)))
+
+    def _check_changes(self, reading: Reading) -> None:
+        fitted = 0
+        for step in reading.steps:
+            if isinstance(step, ToolChange):
+                fitted = step.tool
+            elif isinstance(step, Stop) and step.named_tool not in (0, fitted) and not step.optional:
+                fitted = step.named_tool
+                if step.state.spindle is not Turning.OFF:
+                    says = f"tool {fitted} is fitted while the spindle turns"
+                    self.book.add("lathe-change-spindle-on", step.line, says, "Put M5 before the stop.")
 
     def _in_plane(self, stroke: Stroke) -> bool:
         arc = stroke.first.arc

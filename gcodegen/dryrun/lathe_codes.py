@@ -160,6 +160,13 @@ LATHE_CODES = (
         _JOB,
     ),
     Code(
+        "lathe-change-spindle-on",
+        _STOP,
+        "The operator fits a tool at a stop while the spindle turns; a stop by itself does not stop the"
+        " spindle. A turning plate catches a sleeve or a key. Put M5 before the stop.",
+        Source("NISTIR 6556", "section 3.6.1: a stop leaves the spindle as it is"),
+    ),
+    Code(
         "lathe-place-unknown",
         _CAUTION,
         "Where this move begins or ends is not known in the work's own coordinates, so it was not held"

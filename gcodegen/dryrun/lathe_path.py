@@ -56,7 +56,7 @@ def strokes(steps: tuple[Step, ...]) -> Iterator[Stroke]:
     """Yield the strokes of a program in order.
 
     A tool is in the post after a tool change, or after a stop for the operator with a new T word; a T word
-    alone fits nothing.
+    alone fits nothing, nor does an optional stop, which stops only with its switch on.
     """
     tool, lost = 0, False
     waiting: Stroke | None = None
@@ -82,7 +82,7 @@ def _fitted(step: Step, tool: int) -> int:
     match step:
         case ToolChange():
             return step.tool
-        case Stop(named_tool=named) if named:
+        case Stop(named_tool=named, optional=False) if named:
             return named
         case _:
             return tool

@@ -83,6 +83,14 @@ MACHINE_CODES = (
         Source(_NIST, "section 3.5.7"),
     ),
     Code(
+        "block-delete",
+        _CAUTION,
+        "A line that begins with a slash is skipped while the block delete switch at the machine is on. "
+        "The text does not tell how the switch stands, so the program was checked both ways, and must be "
+        "good both ways.",
+        Source(_NIST, "section 2.2.2"),
+    ),
+    Code(
         "dwell-long",
         _CAUTION,
         "The tool waits longer than any cut of this work needs. P of a dwell counts seconds; a figure "

@@ -99,9 +99,9 @@ MILL_CODES = (
     ),
     Code(
         "index-spindle-on",
-        _CAUTION,
-        "The operator indexes the work by hand under a turning tool. Stop the spindle before the stop and "
-        "start it after.",
+        _STOP,
+        "The operator indexes the work by hand under a turning tool, which can catch a hand or a sleeve. "
+        "Stop the spindle before the stop and start it after.",
         COMMON_PRACTICE,
     ),
     Code(

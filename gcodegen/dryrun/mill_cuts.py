@@ -115,18 +115,19 @@ def _motion(moment: Moment, motion: Motion, setup: MillSetup, cuts: Cuts, book: 
     _need_known(motion, setup, book)
     _spare_holder(tool, motion, setup, book)
     depth = depth_on(motion, tool.cutter, setup)
-    if depth <= TOUCH:
-        _spare_surface(tool, motion, setup, book)
-        return None
-    if motion.kind is not Kind.RAPID:
-        cuts.cutting.add(moment.place)
     upright = is_upright(motion)
     where = Where(moment.index, motion.end.x, motion.end.y)
+    in_hole = upright and _inside(cuts.at(where), tool, min(motion.start.z, motion.end.z))
+    if depth <= TOUCH:
+        if not in_hole:
+            _spare_surface(tool, motion, setup, book)
+        return None
     if motion.kind is Kind.RAPID:
-        if not (upright and _inside(cuts.at(where), tool, min(motion.start.z, motion.end.z))):
+        if not in_hole:
             says = f"rapid with {tool.name} goes {depth:.3f} mm into metal, to {_show(motion.end)}"
             book.add("rapid-in-metal", motion.line, says, "Stay above the crest at a rapid; feed into metal.")
         return None
+    cuts.cutting.add(moment.place)
     if not upright:
         says = f"{tool.name} is fed sideways {depth:.3f} mm deep in metal, to {_show(motion.end)}"
         book.add("sideways-in-metal", motion.line, says, "Retract above the crest before X, Y or A moves.")
@@ -172,7 +173,8 @@ def _need_tool(moment: Moment, motion: Motion, setup: MillSetup, book: Notebook)
 
 def _need_offset(tool: CutTool, motion: Motion, book: Notebook) -> None:
     number = motion.state.tool_length_offset
-    rises = is_upright(motion) and motion.end.z >= motion.start.z
+    # With another offset than a moment ago the old height means nothing: G49 before a retract drops the tool.
+    rises = is_upright(motion) and motion.end.z >= motion.start.z and "z" not in motion.state.unknown
     if number == tool.number or rises:
         return
     do = f"Give G43 H{tool.number} with the first Z move after the change."

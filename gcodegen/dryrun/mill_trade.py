@@ -22,7 +22,7 @@ def check_trade(cut: HoleCut, setup: MillSetup, book: Notebook) -> None:
     """Hold one cut's speed, feed, pecking and dwell against the trade's figures."""
     if cut.by_hand or not cut.motions:
         return
-    for motion in {(m.state.speed_rpm, m.feed): m for m in reversed(cut.motions)}.values():
+    for motion in {(m.state.speed_rpm, feed_per_turn(m)): m for m in reversed(cut.motions)}.values():
         _check_speed(cut, motion, setup, book)
         if cut.tool.kind != "tap":
             _check_feed(cut, motion, book)
@@ -45,7 +45,7 @@ def _check_speed(cut: HoleCut, motion: Motion, setup: MillSetup, book: Notebook)
     except ValueError:
         return  # an iron outside the handbook: the design says so
     low, high = row.speed_m_min
-    surface = math.pi * 2 * cut.tool.radius * speed / 1000
+    surface = math.pi * _widest(cut) * speed / 1000
     allowed = f"the range is {low:.1f} to {high:.1f} m/min"
     says = f"{cut.tool.name} cuts at {surface:.1f} m/min (S{speed:.0f}); {allowed}"
     if surface > FAR_OVER * high:
@@ -54,6 +54,13 @@ def _check_speed(cut: HoleCut, motion: Motion, setup: MillSetup, book: Notebook)
         book.add("speed-high", motion.line, says, "Lower S.")
     elif surface < UNDER * low and speed < AT_LIMIT * mill.max_speed_rpm:
         book.add("speed-low", motion.line, says, "Raise S.")
+
+
+def _widest(cut: HoleCut) -> float:
+    """Return the largest diameter at which a cut's tool cuts, mm: a spot drill works with part of its cone."""
+    angle = cut.tool.point_angle_deg
+    cone = 2 * cut.depth * math.tan(math.radians(angle) / 2) if angle is not None and angle < 180 else math.inf
+    return min(cone, 2 * cut.tool.radius)
 
 
 def _check_feed(cut: HoleCut, motion: Motion, book: Notebook) -> None:

@@ -38,8 +38,18 @@ def dry_run(text: str, job: Job, on: Literal["mill", "lathe"], program: str = ""
     GcodegenError
         When the job is not settled.
     """
+    report = _run(text, job, on, program, block_delete=False)
+    lines = enumerate((line.strip() for line in text.split("\n")), start=1)
+    slashed = [(number, line) for number, line in lines if line.startswith("/")]
+    if not slashed:
+        return report
+    return _both_ways(report, _run(text, job, on, program, block_delete=True), *slashed[0])
+
+
+def _run(text: str, job: Job, on: Literal["mill", "lathe"], program: str, *, block_delete: bool) -> Report:
     clamp = job.lathe.dialect.speed_clamp if on == "lathe" else "none"
-    reading = read_program(text, Machine(lathe=on == "lathe", speed_clamp=clamp))
+    machine = Machine(lathe=on == "lathe", speed_clamp=clamp, block_delete=block_delete)
+    reading = read_program(text, machine)
     book = Notebook(reading.lines, CODES)
     book.findings.extend(_as_finding(fault, book) for fault in reading.faults)
     walls, minutes, tools = _on_mill(reading, job, book) if on == "mill" else _on_lathe(reading, job, book)
@@ -53,6 +63,29 @@ def dry_run(text: str, job: Job, on: Literal["mill", "lathe"], program: str = ""
         findings=_bounded(book.findings),
         tools=tools,
     )
+
+
+def _both_ways(off: Report, on: Report, line: int, block: str) -> Report:
+    """Return the report with the block delete switch off, with what is found only when it is on.
+
+    The switch is at the machine; the text does not tell how it stands, so the program must be good both ways.
+    """
+    kind = CODES["block-delete"]
+    found = Finding(
+        code=kind.code,
+        severity=kind.severity,
+        line=line,
+        says="lines that begin with a slash are skipped when the machine's switch for that is on",
+        do="Take the slashes out, or see that the switch stands as it must. Both ways were checked.",
+        block=block,
+    )
+    known = {(f.code, f.line, f.says) for f in off.findings}
+    more = [
+        replace(f, says=f"with the block delete switch on: {f.says}")
+        for f in on.findings
+        if (f.code, f.line, f.says) not in known
+    ]
+    return replace(off, findings=tuple(sorted((*off.findings, found, *more), key=lambda f: f.line)))
 
 
 _Outcome = tuple[tuple[HoleWall, ...], float, tuple[ToolMinutes, ...]]

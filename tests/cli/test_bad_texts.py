@@ -39,7 +39,7 @@ BAD_PROGRAMS: dict[str, bytes] = {
     "brackets without end": START + b"G0 X" + b"[" * 200 + b"\nM30\n",
     "the same word twice": START + b"G0 X1.0 X2.0\nM30\n",
     "two motions in a block": START + b"G0 G1 X1.0\nM30\n",
-    "a poem": "Roses are red,\nviolets are blue.\n".encode(),
+    "a poem": b"Roses are red,\nviolets are blue.\n",
     "ten thousand bad lines": b"Q\n" * 10_000,
     "block numbers of seven digits": START + b"N1234567 G0 X1.0\nM30\n",
     "control codes of a terminal": START + b"(\x1b[2J\x1b[31m)\n\x1b[0m\nM30\n",

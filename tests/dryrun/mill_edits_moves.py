@@ -162,6 +162,11 @@ def no_zero_stated(text: str) -> str:
     return swap(text, " G54", "")
 
 
+@edit("cycles", "block-delete")
+def slash_before_an_index(text: str) -> str:
+    return swap(text, "G0 A180.0", "/G0 A180.0", 1)
+
+
 @edit("cycles", "zero-shifted")
 def zero_moved_by_the_program(text: str) -> str:
     return swap(text, "S1500 M3", "G92 X1.0\nS1500 M3")

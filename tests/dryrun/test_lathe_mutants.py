@@ -130,6 +130,14 @@ def tool_named_but_never_fitted(t: str) -> str:
     return swap(t, "T1 M0 (FIT TOOL 1: TURNING, NOSE RADIUS 0.4)", "T1")
 
 
+def tool_fitted_at_an_optional_stop(t: str) -> str:
+    return swap(t, "M0", "M1")
+
+
+def tool_fitted_while_the_spindle_turns(t: str) -> str:
+    return swap(t, "T1 M0", "S300 M3\nT1 M0")
+
+
 def tool_with_a_larger_nose(t: str) -> str:
     return swap(t, "T1 M0", "T3 M0")
 
@@ -211,6 +219,8 @@ MM_EDITS = [
     (down_through_the_plate, "lathe-behind-plate"),
     (tool_not_in_the_job, "lathe-tool-unknown"),
     (tool_named_but_never_fitted, "lathe-tool-unknown"),
+    (tool_fitted_at_an_optional_stop, "lathe-tool-unknown"),
+    (tool_fitted_while_the_spindle_turns, "lathe-change-spindle-on"),
     (tool_with_a_larger_nose, "lathe-corner-full"),
     (corner_cut_across, "lathe-corner-full"),
     (speed_far_too_high, "lathe-speed-far-high"),

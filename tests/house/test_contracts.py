@@ -62,6 +62,6 @@ def test_no_file_of_the_house_is_too_long(root: Path):
 
 
 def test_every_room_says_what_it_is_for(root: Path):
-    rooms = [p for p in (root / "gcodegen").rglob("__init__.py")]
+    rooms = list((root / "gcodegen").rglob("__init__.py"))
     assert len(rooms) > 8
     assert all(p.read_text().startswith('"""') for p in rooms), [str(p) for p in rooms]

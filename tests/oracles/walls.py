@@ -153,9 +153,9 @@ def ring_distance(
     setback: float, radius: float, inner: float, outer: float, ring: tuple[float, float, float, float]
 ) -> float:
     """Return the distance of a screw to a cavity all round (radii, then depths) by sampling the screw, 1e-3."""
-    turns = np.linspace(0, 2 * np.pi, 721)[None, None, :]
-    out = np.linspace(0, radius, 41)[None, :, None]
-    x = np.linspace(inner, outer, 201)[:, None, None]
+    turns = np.linspace(0, 2 * np.pi, 361)[None, None, :]
+    out = np.linspace(0, radius, 21)[None, :, None]
+    x = np.linspace(inner, outer, 101)[:, None, None]
     y, w = out * np.cos(turns), setback + out * np.sin(turns)
     rho = np.hypot(x, y)
     r0, r1, low, high = ring
