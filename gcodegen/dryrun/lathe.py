@@ -11,7 +11,7 @@ from functools import lru_cache
 from itertools import pairwise
 
 import numpy as np
-import shapely  # type: ignore[import-untyped]
+import shapely
 
 from gcodegen.dryrun.lathe_codes import LATHE_CODES
 from gcodegen.dryrun.lathe_cut import Rates, check_depth

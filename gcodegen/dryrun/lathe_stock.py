@@ -11,7 +11,7 @@ from functools import cached_property
 from typing import TypeAlias
 
 import numpy as np
-import shapely  # type: ignore[import-untyped]
+import shapely
 
 from gcodegen.dryrun.lathe_tool import Shape
 from gcodegen.job import Job

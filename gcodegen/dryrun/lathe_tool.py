@@ -17,7 +17,7 @@ from itertools import pairwise
 from typing import Any, TypeAlias
 
 import numpy as np
-import shapely  # type: ignore[import-untyped]
+import shapely
 from numpy.typing import NDArray
 
 from gcodegen.job import LatheTool

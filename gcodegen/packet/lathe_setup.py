@@ -1,0 +1,114 @@
+"""The lathe's set-up: the backplate in half section, old profile dashed, new one full, the tool at its start."""
+
+from __future__ import annotations
+
+import math
+
+from shapely.geometry import box
+
+from gcodegen.design.result import Design
+from gcodegen.operations import LathePlan
+from gcodegen.packet import shapes
+from gcodegen.packet.cut_view import CutView
+from gcodegen.packet.dimension import across
+from gcodegen.packet.figures import Figures
+from gcodegen.packet.labels import Column, Label, set_column
+from gcodegen.packet.scale import fitting, scale_bar
+from gcodegen.packet.svg import PAPER_WIDTH, Drawing, Point
+
+_COLUMN = 42.0
+_FIELD = (PAPER_WIDTH - 2 * _COLUMN - 12.0, 112.0)
+_HEAD, _FOOT, _BAR = 12.0, 12.0, 9.0
+_TOOL = 11.0
+
+
+def lathe_setup(design: Design, plan: LathePlan) -> Drawing:
+    """Return the half section of the plate with zero, axes and tool; headstock on the left."""
+    show, plate, spigot = Figures(design.job.unit), design.job.backplate, design.spigot
+    rear = shapes.plate_rear(design)
+    window = box(rear - 3.0, 0.0, spigot.length + 20.0, plate.diameter / 2 + 4.0)
+    w0, r0, w1, r1 = window.bounds
+    scale = fitting(w1 - w0, r1 - r0, *_FIELD)
+    field = scale(r1 - r0) + _HEAD + _FOOT
+    drawing = Drawing("lathe-setup", "The backplate on the lathe, upper half cut", PAPER_WIDTH, field + _BAR)
+    drawing.desc = (
+        f"Headstock to the left. Z0 on the end of the spigot; seat from Z {show.coordinate(-plate.spigot_length)} "
+        f"to Z {show.coordinate(-spigot.length)}; X is a diameter."
+    )
+    view = CutView(drawing, window, scale, ((PAPER_WIDTH - scale(w1 - w0)) / 2, _HEAD))
+    view.metal(shapes.plate_after(design), 45.0, "plate")
+    view.path(shapes.plate_before(design), "old", "before")
+    drawing.line(view.at(w0 - 3.0, 0.0), view.at(w1, 0.0), "centre", "axis")
+    _axes(drawing, view, design)
+    _tool(drawing, view, plan)
+    top = view.at(0.0, plate.diameter / 2)
+    if spigot.faced_back > 0:
+        across(drawing, top, (view.at(spigot.faced_back, 0.0)[0], top[1]), _HEAD - 4.0, show.bare(spigot.faced_back))
+    foot = view.at(0.0, 0.0)[1]
+    across(drawing, (top[0], foot), (view.at(spigot.length, 0.0)[0], foot), foot + 6.0, show.bare(spigot.length))
+    left, right = _labels(design, view)
+    set_column(drawing, Column(side="left", x=0.0, width=_COLUMN, top=1.0, bottom=field), left)
+    x = PAPER_WIDTH - _COLUMN
+    set_column(drawing, Column(side="right", x=x, width=_COLUMN, top=1.0, bottom=field), right)
+    scale_bar(drawing, (4.0, drawing.height - 2.0), scale, design.job.unit)
+    return drawing
+
+
+def _axes(drawing: Drawing, view: CutView, design: Design) -> None:
+    """Draw the zero of Z and X with the axes' directions."""
+    zero = view.at(design.spigot.length, 0.0)
+    drawing.circle(zero, 1.6, "visible", "paper", "zero")
+    drawing.arrow((zero[0] + 1.6, zero[1]), (zero[0] + 14.0, zero[1]), "visible")
+    drawing.text((zero[0] + 15.0, zero[1] - 1.2), "+Z", look="bold")
+    drawing.arrow((zero[0], zero[1] - 1.6), (zero[0], zero[1] - 14.0), "visible")
+    drawing.text((zero[0] + 1.6, zero[1] - 11.0), "+X", look="bold")
+
+
+def _tool(drawing: Drawing, view: CutView, plan: LathePlan) -> None:
+    """Draw the tool's tip just clear of the corner where the old seat begins."""
+    tool = plan.tool
+    tip = view.at(view.w1 - 16.0, view.r1 - 3.5)
+    lean, rise = math.radians(tool.entering_angle_deg - 90.0), math.radians(tool.end_angle_deg)
+    up = _TOOL
+
+    def corner(along: float, out: float) -> Point:
+        return tip[0] + along, tip[1] - out
+
+    points = (
+        corner(0.0, 0.0),
+        corner(up * math.sin(lean), up * math.cos(lean)),
+        corner(up * 1.2, up * math.cos(lean)),
+        corner(up * math.cos(rise), up * math.sin(rise)),
+    )
+    drawing.polygon(points, "visible", "grey", "tool")
+
+
+def _labels(design: Design, view: CutView) -> tuple[list[Label], list[Label]]:
+    show, plate, spigot = Figures(design.job.unit), design.job.backplate, design.spigot
+    rear, old_r = shapes.plate_rear(design), plate.spigot_diameter / 2
+    left = [
+        Label(view.at(rear, plate.diameter / 3), "Rear of the plate, towards the headstock"),
+        Label(view.at(rear / 2, plate.diameter / 2 - 1.0), f"Outside {show.length(plate.diameter)} diameter"),
+        Label(
+            view.at(0.0, (plate.diameter / 2 + old_r) / 2),
+            f"Seat after, Z {show.coordinate(-spigot.length)}",
+            bold=True,
+        ),
+    ]
+    right = [
+        Label(
+            view.at(spigot.faced_back, plate.diameter / 2 - 3.0),
+            f"Seat before, dashed, Z {show.coordinate(-plate.spigot_length)}",
+        ),
+        Label(
+            view.at(spigot.faced_back + plate.spigot_length * 0.8, old_r),
+            f"Spigot before, dashed, X {show.coordinate(plate.spigot_diameter)}",
+        ),
+        Label(
+            view.at(spigot.length * 0.7, spigot.diameter / 2),
+            f"Spigot after, X {show.coordinate(spigot.diameter)}",
+            bold=True,
+        ),
+        Label(view.at(spigot.length, 0.0), "Z0 on the end of the spigot, X0 on the axis"),
+    ]
+    return left, right

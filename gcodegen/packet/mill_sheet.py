@@ -1,0 +1,191 @@
+"""The mill's sheet: touch-off values, the mark of screw 1, the four places, tools and operations."""
+
+from __future__ import annotations
+
+import math
+
+from gcodegen.design.result import Design
+from gcodegen.job import MillTool
+from gcodegen.operations import Drill, MillOperation, MillPlan, Place, Spot, Tap
+from gcodegen.packet.figures import Figures, angle
+from gcodegen.packet.table import Table
+from gcodegen.post.numbers import whole_speed
+
+
+def touch_offs(design: Design, plan: MillPlan) -> Table:
+    """Return what to touch and which value to set for X, Y, Z and A."""
+    show, mill, chuck = Figures(design.job.unit), design.job.mill, design.job.chuck
+    half = mill.edge_finder / 2
+    at_face = mill.rear_sign * half
+    y_stand = chuck.radius + half
+    rotary = "the rotary's zero" if mill.rotary == "A" else "the stop's first place"
+    rows = (
+        (
+            "X",
+            f"Rear seating face, which looks to {mill.rear_face}, with a {show.length(mill.edge_finder)} edge finder",
+            f"X = {show.coordinate(at_face)}",
+            f"The spindle stands half the edge finder outside the face. X0 is the face itself; the holes lie at "
+            f"X {show.coordinate(-mill.rear_sign * design.layout.setback)}",
+        ),
+        (
+            "Y",
+            "Both sides of the body at the height of its axis, or the rotary's own centre",
+            "Y = 0 in the middle",
+            f"By the sides: the spindle stands at Y {show.coordinate(-y_stand)} and {show.coordinate(y_stand)}, "
+            f"{show.coordinate(2 * y_stand)} apart; another distance means another diameter: measure again",
+        ),
+        (
+            "Z",
+            "Crest of the body over the mark, each tool by itself",
+            "Z = 0 on the crest",
+            f"The axis lies {show.coordinate(chuck.radius)} lower. Take off the thickness of what you feel with. "
+            f"Index and tool change at Z {show.coordinate(plan.clear)}",
+        ),
+        ("A", "Mark of screw 1 on top", "A = 0", f"Set {rotary} with the mark on the crest, then lock it"),
+    )
+    return Table(caption="Touch-off values", head=("Axis", "Touch", "Set", "Because"), rows=rows)
+
+
+def mark_of_screw_1(design: Design) -> Table:
+    """Return the way round the body from the first mounting bolt to the mark of screw 1, both ways."""
+    show, chuck, bolts = Figures(design.job.unit), design.job.chuck, design.job.backplate.bolts
+    reference = bolts.places_deg[0]
+    ahead = (design.layout.angles[0] - reference) % 360.0
+    ways = (("Counter-clockwise", ahead), ("Clockwise", (360.0 - ahead) % 360.0))
+    rows = tuple(
+        (
+            f"{way} seen from the rear",
+            angle(turn),
+            show.length(chuck.radius * math.radians(turn)),
+            show.length(chuck.diameter * math.sin(math.radians(turn) / 2)),
+        )
+        for way, turn in ways
+    )
+    return Table(
+        caption=f"From the mounting bolt at {angle(reference)} "
+        f"to the mark of screw 1 at {angle(design.layout.angles[0])}",
+        head=("Way", "Angle", "Tape round the body", "Dividers, straight"),
+        rows=rows,
+    )
+
+
+def place_table(design: Design, plan: MillPlan) -> Table:
+    """Return the four places in the order of the index."""
+    show = Figures(design.job.unit)
+    places = {operation.place.number: operation.place for operation in plan.operations}
+    rows = tuple(
+        (
+            str(p.number),
+            f"A {p.index:.3f}",
+            f"screw {p.screw}",
+            angle(p.theta),
+            show.coordinate(p.x),
+            show.coordinate(0.0),
+        )
+        for _, p in sorted(places.items())
+    )
+    head = ("Hole", "Index", "Is", "Chuck frame", "X", "Y")
+    return Table(caption="The four places in the order of the index", head=head, rows=rows)
+
+
+def tool_table(design: Design, plan: MillPlan) -> Table:
+    """Return the mill's tools with what each must have."""
+    show = Figures(design.job.unit)
+    tools = {operation.tool.number: operation.tool for operation in plan.operations}
+    rows = tuple(
+        (
+            f"T{tool.number}",
+            _kind(tool, design),
+            tool.material,
+            _point(tool),
+            _least(show, tool.flute_length),
+            _out(show, tool.stick_out),
+            "" if tool.holder_diameter is None else f"{show.length(tool.holder_diameter)} at most",
+            "to be got: not in the job" if tool.number in design.mill.assumed_tools else "listed",
+        )
+        for tool in tools.values()
+    )
+    head = ("Tool", "Kind and size", "Of", "Point or lead", "Flutes", "Stick-out", "Holder", "In the job")
+    return Table(caption="Tools of the mill: what each must have", head=head, rows=rows)
+
+
+def operation_table(design: Design, plan: MillPlan) -> Table:
+    """Return the mill's operations in the program's order; enough to work from by hand wheel."""
+    rows = tuple(
+        (
+            str(number),
+            f"T{o.tool.number} {_does(o)}",
+            _where(o.place),
+            _depth(o, design),
+            _speed(o, design),
+            _feed(o, design),
+        )
+        for number, o in enumerate(plan.operations, start=1)
+    )
+    head = ("No.", "Tool, what", "Place", "Tip below the crest", "Speed", "Feed")
+    return Table(caption="Operations of the mill, in order", head=head, rows=rows)
+
+
+def _kind(tool: MillTool, design: Design) -> str:
+    if tool.kind == "tap":
+        return f"tap {tool.thread or design.screw.row.thread}"
+    size = "" if tool.diameter is None else f" {Figures(design.job.unit).length(tool.diameter)}"
+    return f"{tool.kind}{size}"
+
+
+def _point(tool: MillTool) -> str:
+    if tool.kind == "tap":
+        return "" if tool.lead_threads is None else f"lead {tool.lead_threads:g} threads at most"
+    return "" if tool.point_angle_deg is None else f"{tool.point_angle_deg:g}\N{DEGREE SIGN} point"
+
+
+def _least(show: Figures, mm: float | None) -> str:
+    return "" if mm is None else f"{show.length(mm)} at least"
+
+
+def _out(show: Figures, mm: float | None) -> str:
+    return "" if mm is None else f"{show.length(mm)} from the holder"
+
+
+def _does(operation: MillOperation) -> str:
+    match operation:
+        case Spot():
+            return "spot"
+        case Drill():
+            return "drill"
+        case Tap():
+            return f"tap {operation.thread}"
+
+
+def _where(place: Place) -> str:
+    return f"hole {place.number} (A {place.index:.3f}), screw {place.screw}"
+
+
+def _depth(operation: MillOperation, design: Design) -> str:
+    show = Figures(design.job.unit)
+    text = show.coordinate(operation.depth)
+    if isinstance(operation, Drill) and operation.peck is not None:
+        return f"{text}, pecks of {show.length(operation.peck)}"
+    if isinstance(operation, Spot):
+        return f"{text}, dwell {operation.dwell:.2f} s"
+    return text
+
+
+def _rpm(operation: MillOperation, design: Design) -> int:
+    mill = design.job.mill
+    return whole_speed(operation.cut.speed_rpm, mill.min_speed_rpm, mill.max_speed_rpm)
+
+
+def _speed(operation: MillOperation, design: Design) -> str:
+    if isinstance(operation, Tap) and design.job.mill.tapping == "by hand":
+        return "spindle stopped"
+    return f"{_rpm(operation, design)} rev/min"
+
+
+def _feed(operation: MillOperation, design: Design) -> str:
+    show = Figures(design.job.unit)
+    if isinstance(operation, Tap):
+        pitch = show.feed_per_turn(operation.pitch)
+        return f"by hand, {pitch}" if design.job.mill.tapping == "by hand" else f"in step, {pitch}"
+    per_turn = operation.cut.feed_per_turn
+    return f"{show.feed_per_minute(_rpm(operation, design) * per_turn)} ({show.feed_per_turn(per_turn)})"

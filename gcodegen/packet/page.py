@@ -1,0 +1,166 @@
+"""The page: everything put in order, then set by the templates of this folder."""
+
+from __future__ import annotations
+
+import functools
+from dataclasses import dataclass
+from typing import Literal
+
+from jinja2 import Environment, PackageLoader, StrictUndefined
+from markupsafe import Markup
+
+from gcodegen.cautions import cautions
+from gcodegen.design.result import Design
+from gcodegen.operations import LathePlan, MillPlan
+from gcodegen.packet import checks, lathe_sheet, mill_sheet
+from gcodegen.packet.detail import detail
+from gcodegen.packet.glance import glance
+from gcodegen.packet.lathe_setup import lathe_setup
+from gcodegen.packet.margin_curve import margin_curve
+from gcodegen.packet.mill_setup import mill_setup
+from gcodegen.packet.program import Program
+from gcodegen.packet.rear_view import rear_view
+from gcodegen.packet.section import section_at_bolt, section_at_screw
+from gcodegen.packet.shop_lists import bench_steps, inspection
+from gcodegen.packet.svg import Drawing
+from gcodegen.packet.table import Table
+from gcodegen.packet.verdicts import (
+    DecisionRow,
+    FindingRow,
+    VerdictCell,
+    decision_rows,
+    finding_rows,
+    stop_reasons,
+    verdict_cell,
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Figure:
+    """A drawing set as markup, with the caption under it."""
+
+    svg: Markup
+    caption: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ProgramView:
+    """A program's part of the page in finished strings."""
+
+    name: str
+    on: str
+    summary: str
+    tables: tuple[Table, ...]
+    findings: tuple[FindingRow, ...]
+    text: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PacketView:
+    """All that the template sets, in the order of the page."""
+
+    title: str
+    unit: str
+    verdict: VerdictCell
+    stops: tuple[str, ...]
+    cautions: tuple[str, ...]
+    glance: Table
+    decisions: tuple[DecisionRow, ...]
+    chuck_figures: tuple[Figure, ...]
+    uneven: bool
+    rear_face: str
+    mill_figure: Figure
+    mill_tables: tuple[Table, ...]
+    mill_operations: Table
+    lathe_figure: Figure
+    lathe_tables: tuple[Table, ...]
+    lathe_passes: Table
+    programs: tuple[ProgramView, ...]
+    bench: tuple[str, ...]
+    inspection: Table
+
+
+def write_packet(design: Design, mill_plan: MillPlan, lathe_plan: LathePlan, programs: tuple[Program, ...]) -> str:
+    """Return the packet: one HTML page that needs nothing beside it.
+
+    Parameters
+    ----------
+    design : Design
+        With every choice made.
+    mill_plan, lathe_plan : MillPlan, LathePlan
+        Planned from that design.
+    programs : tuple of Program
+        Text and dry run of each; their text is shown as it is.
+
+    Returns
+    -------
+    str
+        HTML5 in the job's unit; the same for the same input. It opens with NOT FIT TO RUN when the design
+        or a dry run says stop. All text from the job is escaped.
+    """
+    view = _view(design, mill_plan, lathe_plan, programs)
+    return _environment().get_template("packet.html.j2").render(view=view)
+
+
+@functools.cache
+def _environment() -> Environment:
+    return Environment(
+        loader=PackageLoader("gcodegen.packet", "."),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        keep_trailing_newline=True,
+    )
+
+
+def _view(design: Design, mill_plan: MillPlan, lathe_plan: LathePlan, programs: tuple[Program, ...]) -> PacketView:
+    job = design.job
+    return PacketView(
+        title=job.title,
+        unit=job.unit,
+        verdict=verdict_cell(design.verdict),
+        stops=stop_reasons(design, programs),
+        cautions=tuple(c.long for c in cautions(job.chuck.speed_limit_rpm)),
+        glance=glance(design),
+        decisions=decision_rows(design),
+        chuck_figures=tuple(
+            _figure(draw(design)) for draw in (rear_view, margin_curve, section_at_screw, detail, section_at_bolt)
+        ),
+        uneven=mill_plan.uneven,
+        rear_face=job.mill.rear_face,
+        mill_figure=_figure(mill_setup(design)),
+        mill_tables=(
+            mill_sheet.touch_offs(design, mill_plan),
+            mill_sheet.mark_of_screw_1(design),
+            mill_sheet.place_table(design, mill_plan),
+            mill_sheet.tool_table(design, mill_plan),
+        ),
+        mill_operations=mill_sheet.operation_table(design, mill_plan),
+        lathe_figure=_figure(lathe_setup(design, lathe_plan)),
+        lathe_tables=(
+            lathe_sheet.lathe_touch_offs(design),
+            lathe_sheet.lathe_tool_table(design, lathe_plan),
+        ),
+        lathe_passes=lathe_sheet.pass_table(design, lathe_plan),
+        programs=tuple(_program(program, job.unit) for program in programs),
+        bench=bench_steps(design),
+        inspection=inspection(design),
+    )
+
+
+def _figure(drawing: Drawing) -> Figure:
+    # The drawing escapes every text that it is given, so its markup may be set as it is.
+    return Figure(svg=Markup(drawing.markup()), caption=drawing.title)
+
+
+def _program(program: Program, unit: Literal["mm", "in"]) -> ProgramView:
+    report = program.report
+    return ProgramView(
+        name=program.name,
+        on=program.on,
+        summary=checks.summary(report),
+        tables=tuple(t for t in (checks.tool_times(report), checks.walls(report, unit)) if t is not None),
+        findings=finding_rows(report.findings),
+        text=program.text,
+    )
