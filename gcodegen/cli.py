@@ -193,10 +193,18 @@ def dial_command(
     from gcodegen.job import load_job
     from gcodegen.make import json_text
     from gcodegen.tell import tell_dial
+    from gcodegen.verdict import Verdict
 
     loaded = load_job(job)
     figure = _length(wanted, loaded.unit, "--wanted") if wanted is not None else WANTED_MM
     decided = design(loaded)
+    if decided.verdict is Verdict.STOP:
+        stops = "; ".join(d.what for d in decided.decisions if d.verdict is Verdict.STOP)
+        raise GcodegenError(
+            f"the design says stop ({stops}), so nothing can be said about its screws",
+            where=str(job),
+            do="Put the job right first: gcodegen design tells more",
+        )
     chuck = ChuckAsMade(float_available=decided.float_room.available, angles_deg=decided.layout.angles)
     answer = dial_answer(decided.job, chuck, load_readings(readings, loaded.unit), wanted_mm=figure)
     if json:

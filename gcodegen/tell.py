@@ -32,7 +32,8 @@ def tell_design(design: Design) -> None:
         if caution.id in ("speed", "approval"):
             _say(f"! {caution.long}")
     _say()
-    for d in design.decisions:
+    order = (Verdict.STOP, Verdict.CAUTION, Verdict.GOOD)
+    for d in sorted(design.decisions, key=lambda d: order.index(d.verdict)):
         value = figure(d.value, d.unit, design.job.unit)
         _say(f"{_MARK[d.verdict]} {d.id}: {d.what}: {value}{_limit(d, design.job.unit)}")
         _say(f"        why: {clean(d.why)}")
@@ -50,7 +51,7 @@ def figure(value: float | str | None, unit: str, file_unit: str) -> str:
     if value is None:
         return "none"
     if isinstance(value, str):
-        return clean(f"{value} {unit}".strip())
+        return clean(value)
     if unit == "mm":
         return show_length(value, file_unit, 4 if file_unit == "in" else 3)
     return f"{value:.6g} {unit}".strip()
@@ -65,7 +66,7 @@ def _limit(d: Decision, file_unit: str) -> str:
 def tell_made(made: Made, folder: Path) -> None:
     """Print what was made of one job and where it is."""
     design = made.design
-    _say(f"{clean(design.job.title)}: {'FIT to be proved at the machine' if made.fit else 'NOT FIT TO RUN'}")
+    _say(f"{clean(design.job.title)}: {'passed on paper; prove it at the machine' if made.fit else 'NOT FIT TO RUN'}")
     _say(f"  design: {_standing(design.verdict)}; {one_line(design)}")
     for p in made.programs:
         _say(f"  {p.name}: {p.report.blocks} blocks, about {p.report.minutes:.1f} min, {_counts(p.report)}")
@@ -77,7 +78,8 @@ def tell_made(made: Made, folder: Path) -> None:
 def _tell_reasons(made: Made) -> None:
     for d in made.design.decisions:
         if d.verdict is not Verdict.GOOD:
-            _say(f"  {_MARK[d.verdict].strip()} {d.id}: {clean(d.why)}{f'. Do: {d.do}' if d.do else ''}")
+            says = f"{d.what}: {figure(d.value, d.unit, made.design.job.unit)}{_limit(d, made.design.job.unit)}"
+            _say(f"  {_MARK[d.verdict].strip()} {d.id}: {clean(says)}; {clean(d.why)}{f'. Do: {d.do}' if d.do else ''}")
     for p in made.programs:
         for f in p.report.findings:
             if f.severity is not Severity.NOTE:
@@ -99,7 +101,7 @@ def tell_table(done: list[tuple[Path, Path, Made]]) -> None:
     """Print a line for each of several jobs, then what speaks against those that are refused."""
     width = max(len(path.name) for path, _, _ in done)
     for path, _, made in done:
-        _say(f"{'fit    ' if made.fit else 'REFUSED'}  {path.name:<{width}}  {one_line(made.design)}")
+        _say(f"{'passed ' if made.fit else 'REFUSED'}  {path.name:<{width}}  {one_line(made.design)}")
     for path, _, made in done:
         if not made.fit:
             _say(f"\n{path.name} is refused:")
@@ -144,6 +146,7 @@ def tell_dial(answer: Answer, wanted: float, unit: str) -> None:
     error = "" if at.standard_error is None else f" (standard error {_fine(at.standard_error, unit)})"
     _say(f"run-out as read {_fine(answer.run_out, unit)}, wanted {_fine(wanted, unit)}")
     _say(f"off centre {_fine(at.eccentricity, unit)}{error}, high spot at {at.direction_deg:.1f} deg from screw 1")
+    _say("angles run counter-clockwise seen from the rear of the chuck: clockwise as you face the jaws")
     if answer.tilt is not None:
         _say(f"tilt {answer.tilt.um_per_100mm:.1f} um in 100 mm towards {answer.tilt.direction_deg:.1f} deg")
     for warning in answer.warnings:

@@ -14,6 +14,7 @@ from gcodegen.verdict import Decision, Verdict
 SOFTEST, HARDEST = min(r.hb_min for r in CUTTING_ROWS), max(r.hb_max for r in CUTTING_ROWS)
 """Brinell hardness that speeds are published for; softer iron is cut at the softest row's, to be safe."""
 _SLOW_ENOUGH = 1.1  # a tenth over the published high end is within the spread of the figures
+_FAR_TOO_FAST = 1.5  # half again over it, the edge burns away
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,7 +89,8 @@ def _decision(wanted: Wanted, cut: Cut, allowed: tuple[float, float], *, held: b
     if held:
         why += "; held to what the machine can do"
     if cut.surface_m_min > high * _SLOW_ENOUGH:
-        verdict, do = Verdict.STOP, "use a machine that turns more slowly, or a carbide tool"
+        verdict = Verdict.STOP if cut.surface_m_min > high * _FAR_TOO_FAST else Verdict.CAUTION
+        do = "use a machine that turns more slowly, or a carbide tool"
         why += "; the machine's slowest speed is too fast for this cut"
     if wanted.hardness > HARDEST:
         verdict, do = Verdict.STOP, "measure the hardness again; iron so hard is chilled and is ground, not cut"

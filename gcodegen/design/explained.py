@@ -86,6 +86,10 @@ DECISIONS: Final[dict[str, str]] = {
         "Thread of the screw in the rim at the far end of the float: in grey iron at least one diameter, one and "
         "a half wished for. Common practice, no source."
     ),
+    "screw-length": (
+        "Set screws are made in standard lengths. A length between them can be had only by shortening a screw, which "
+        "leaves a tip that is neither flat nor hard where it bears."
+    ),
     "torque-share": (
         "For truing, a third of the published seating torque is enough: the screw pushes, it does not have to seat."
     ),

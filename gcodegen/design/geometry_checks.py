@@ -18,7 +18,7 @@ from gcodegen.design.rules import (
 from gcodegen.handbook import SetScrew, thread
 from gcodegen.job import Job
 from gcodegen.job.rules.plate import THINNEST_SPIGOT_WALL
-from gcodegen.verdict import COMMON_PRACTICE, Decision
+from gcodegen.verdict import COMMON_PRACTICE, Decision, Verdict
 
 _WALL_METHOD = "exact optimum of four screws folded into a quarter turn; no grid"
 
@@ -224,7 +224,7 @@ def screw_decisions(job: Job, screw: Screw, spigot: Spigot, room: Float) -> tupl
     from_tip = screw.length - (job.chuck.recess_radius - spigot.diameter / 2) - shift
     chamfer = SPOT_OVER_THREAD / 2 + drop(job.chuck.radius, d / 2)
     engaged = min(from_tip, job.chuck.rim - chamfer)
-    return (
+    decisions = [
         at_least(
             "screw-sunk",
             f"head of the {screw.name} screw under the surface",
@@ -247,4 +247,18 @@ def screw_decisions(job: Job, screw: Screw, spigot: Spigot, room: Float) -> tupl
             source=COMMON_PRACTICE,
             wished=BOLT_ENGAGEMENT_WISHED * d,
         ),
-    )
+    ]
+    if not any(abs(screw.length - made) < 1e-6 for made in screw.row.lengths_mm):
+        decisions.append(
+            stated(
+                "screw-length",
+                "length of the set screw",
+                screw.length,
+                "mm",
+                f"not a standard length; those are {', '.join(job.show(made) for made in screw.row.lengths_mm)}",
+                verdict=Verdict.CAUTION,
+                do="take a standard length",
+                source=screw.row.source,
+            )
+        )
+    return tuple(decisions)

@@ -228,10 +228,12 @@ def _reach_decisions(tools: Tools) -> tuple[Decision, ...]:
 
 def _list_decision(job: Job, tools: Tools) -> Decision:
     wanted = [t for t in (tools.spot, tools.drill, tools.tap) if t.number in tools.assumed]
+    left_out = ", ".join(f"T{number}" for number in tools.unstated)
+    told = f"what the job leaves out of {left_out} is taken as the least it must have; {_SLIM}" if left_out else _SLIM
     if not wanted:
-        return stated("tools", "tools of the mill", "all in the list", "", _SLIM)
+        return stated("tools", "tools of the mill", "all in the list", "", told)
     names = ", ".join(f"T{t.number} {describe(t, job)}" for t in wanted)
-    why = f"not in the job's list; each must have at least the flutes and stick-out of the tool sheet. {_SLIM}"
+    why = f"not in the job's list; each must have at least the flutes and stick-out of the tool sheet; {told}"
     if tools.small_spot is not None:
         why = (
             f"the listed spot drill of {job.show(tools.small_spot.diameter or 0.0)} is too small for the chamfer; {why}"

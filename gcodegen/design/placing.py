@@ -11,6 +11,10 @@ from gcodegen.job import Job, LatheTool
 from gcodegen.units import unit_factor
 
 
+_SHARES = (0.5, 0.0, 1.0, 0.25, 0.75, 0.125, 0.375, 0.625, 0.875)
+"""Places in the window that are tried, best first."""
+
+
 @dataclass(frozen=True, slots=True)
 class Bound:
     """One end of the window, mm from the rear face, and what sets it."""
@@ -60,14 +64,14 @@ def window(job: Job, screw: SetScrew) -> Window:
 
 
 def candidate_setbacks(job: Job, room: Window) -> tuple[float, ...]:
-    """Return the setbacks to try, best first: the middle of the window, then its two ends, on a round figure."""
+    """Return the setbacks to try, best first: the middle of the window, its ends, then between, on round figures."""
     given = job.adjustment.setback
     if given is not None:
         return (given,)
     if room.room < 0:
         return (room.low.at,)
     step = round_step(job, 0.05)
-    tries = [(room.low.at + room.high.at) / 2, room.low.at, room.high.at]
+    tries = [room.low.at + share * room.room for share in _SHARES]
     rounded = [min(max(round(t / step) * step, room.low.at), room.high.at) for t in tries]
     return tuple(dict.fromkeys(round(r, 6) for r in rounded))
 

@@ -80,14 +80,14 @@ def screw_decision(job: Job, found: Found) -> Decision:
     """Return the decision about the screw's size, with every larger one that was tried and what rejected it."""
     screw = found.geometry.screw
     name = f"{screw.name}, flat point"
-    larger = "; ".join(f"{r.thread}: {', '.join(r.reasons[:2])}" for r in found.rejected)
+    larger = "; ".join(f"{r.thread}: {r.reasons[0]}" for r in found.rejected)
     if job.adjustment.screw is not None:
         return stated("screw", "set screw", name, "", "as given; checked", source=screw.row.source)
     if found.geometry.stops:
-        why = f"no standard screw passes. {larger}"
+        why = f"each standard screw fails. {larger}"
         return stated(
             "screw",
-            "set screw (the one that misses by least)",
+            "set screw: none passes; nearest, still refused",
             name,
             "",
             why,

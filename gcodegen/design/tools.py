@@ -37,6 +37,8 @@ class Tools:
     tap: MillTool
     depths: HoleDepths
     assumed: tuple[int, ...]
+    unstated: tuple[int, ...]
+    """Listed tools of which the job leaves out flutes, stick-out or holder."""
     small_spot: MillTool | None
     """A listed spot drill that is too small for the chamfer, if that is why another is wanted."""
 
@@ -77,6 +79,11 @@ def choose_tools(job: Job, screw: Screw) -> Tools:
         tap=_complete(tap, depths.tap_tip),
         depths=depths,
         assumed=tuple(assumed),
+        unstated=tuple(
+            t.number
+            for t in (spot, drill, tap)
+            if t.number not in assumed and None in (t.flute_length, t.stick_out, t.holder_diameter)
+        ),
         small_spot=spots[0] if spots and spot.number in assumed else None,
     )
 

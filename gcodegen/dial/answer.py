@@ -70,9 +70,7 @@ class Answer:
         }
 
 
-def dial_answer(
-    job: Job, chuck: ChuckAsMade, readings: Sequence[Reading], *, wanted_mm: float = WANTED_MM
-) -> Answer:
+def dial_answer(job: Job, chuck: ChuckAsMade, readings: Sequence[Reading], *, wanted_mm: float = WANTED_MM) -> Answer:
     """Return what the readings mean, and how to turn the screws.
 
     Parameters

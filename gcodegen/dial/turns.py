@@ -59,9 +59,7 @@ def shift_wanted(x: float, y: float, room: float) -> tuple[float, float]:
     return -x * share, -y * share
 
 
-def plan_turns(
-    shift: tuple[float, float], pitch: float, screws_deg: FourAngles = SCREWS_DEG
-) -> tuple[Turn, ...]:
+def plan_turns(shift: tuple[float, float], pitch: float, screws_deg: FourAngles = SCREWS_DEG) -> tuple[Turn, ...]:
     """Return the turns that move the chuck by ``shift`` (mm, x towards screw 1), in their order.
 
     Parameters
@@ -78,13 +76,9 @@ def plan_turns(
     Opposed screws go together, the pair with the longer way first; in a pair the one that gives way is eased
     before the other is tightened, so that no screw pushes against another.
     """
-    travels = [
-        shift[0] * math.cos(math.radians(a)) + shift[1] * math.sin(math.radians(a)) for a in screws_deg
-    ]
+    travels = [shift[0] * math.cos(math.radians(a)) + shift[1] * math.sin(math.radians(a)) for a in screws_deg]
     pairs = sorted(((0, 2), (1, 3)), key=lambda pair: -max(abs(travels[i]) for i in pair))
-    moved = [
-        i for pair in pairs for i in sorted(pair, key=travels.__getitem__) if abs(travels[i]) >= LEAST_MOVE_MM
-    ]
+    moved = [i for pair in pairs for i in sorted(pair, key=travels.__getitem__) if abs(travels[i]) >= LEAST_MOVE_MM]
     return tuple(
         Turn(
             order=order,

@@ -10,6 +10,4 @@ from gcodegen.dryrun.notebook import Code
 
 __all__ = ["CODES", "Code"]
 
-CODES: dict[str, Code] = {
-    row.code: row for row in (*MACHINE_CODES, *MILL_CODES, *MILL_TRADE_CODES, *LATHE_CODES)
-}
+CODES: dict[str, Code] = {row.code: row for row in (*MACHINE_CODES, *MILL_CODES, *MILL_TRADE_CODES, *LATHE_CODES)}

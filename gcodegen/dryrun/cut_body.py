@@ -195,9 +195,7 @@ def cut_body(
     """
     points = _profile(radius, point_angle_deg, tip_radius)
     slope = math.tan(math.radians(point_angle_deg) / 2) if point_angle_deg is not None else 0.0
-    flank = _Flank(
-        tip=tip_radius, slope=slope, shoulder=points[-1][0], radius=radius, across=across, rim=rim_radius
-    )
+    flank = _Flank(tip=tip_radius, slope=slope, shoulder=points[-1][0], radius=radius, across=across, rim=rim_radius)
     if depth + radius <= recess_depth and recess_radius > 0:
         start = _recess_wall(flank, recess_radius)
         points = ((start, flank.rho(start)), *(p for p in points if p[0] > start))

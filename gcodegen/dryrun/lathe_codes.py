@@ -102,9 +102,10 @@ LATHE_CODES = (
     ),
     Code(
         "lathe-edge-sharp",
-        _CAUTION,
+        _STOP,
         "The spigot's end edge is not broken, or less than half of what the job says. A sharp edge cuts"
-        " hands and scrapes the recess when the chuck is put on. Break it, by the program or with a file.",
+        " hands and scrapes the recess when the chuck is put on, and it is stock that the job wants off. Break it by"
+        " the program; a job that wants none says edge_break = 0.",
         COMMON_PRACTICE,
     ),
     Code(
@@ -227,6 +228,13 @@ LATHE_CODES = (
         _STOP,
         "The feed per turn is more than half as much again as the largest figure for turning iron. Often"
         " a feed per minute was read as a feed per turn. Check G94 and G95.",
+        _FEEDS,
+    ),
+    Code(
+        "lathe-feed-far-low",
+        _STOP,
+        "The feed per turn is below a quarter of the least figure for turning iron. More often F stands in another"
+        " unit than was meant: a feed per turn read as one per minute, or inches for millimetres. Check G94 and G95.",
         _FEEDS,
     ),
     Code(

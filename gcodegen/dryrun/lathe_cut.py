@@ -17,6 +17,7 @@ from gcodegen.rs274.motions import FeedUnit, Kind, Turning
 OVER = 1.1
 FAR_OVER = 1.5
 UNDER = 0.5
+FAR_UNDER = 0.25  # of a feed's low end, then a stop
 NOSE_OVER = 1.01  # a feed rounded in inches is not larger than the nose
 DEPTH_OVER = 1.1
 DEPTH_FAR_OVER = 2.0
@@ -98,7 +99,7 @@ class Rates:
     def _feed(self, stroke: Stroke, tool: LatheTool, per_turn: float) -> None:
         rows = [feed(name) for name in _TURNING]
         low, high = min(r.feed_mm_rev[0] for r in rows), max(r.feed_mm_rev[1] for r in rows)
-        kind = _outside(per_turn, low, high)
+        kind = "far-low" if per_turn < FAR_UNDER * low else _outside(per_turn, low, high)
         if kind:
             says = f"the feed is {per_turn:.3f} mm a turn; figures for turning iron: {low:.2f} to {high:.2f}"
             self._keep(f"lathe-feed-{kind}", stroke, _sign(kind) * per_turn, says, "Check F, G94 and G95.")
@@ -134,4 +135,4 @@ def _outside(value: float, low: float, high: float) -> str:
 
 
 def _sign(kind: str) -> int:
-    return -1 if kind == "low" else 1
+    return -1 if kind.endswith("low") else 1

@@ -177,8 +177,7 @@ MILL_CODES = (
     Code(
         "tap-without-hole",
         _STOP,
-        "A tap goes where no hole is drilled yet. It breaks, and often cannot be taken out of the chuck "
-        "again.",
+        "A tap goes where no hole is drilled yet. It breaks, and often cannot be taken out of the chuck again.",
         COMMON_PRACTICE,
     ),
     Code(

@@ -181,9 +181,7 @@ def _need_offset(tool: CutTool, motion: Motion, book: Notebook) -> None:
     if number == 0:
         book.add("no-length-offset", motion.line, f"moves {tool.name} without a tool length offset", do)
     else:
-        book.add(
-            "wrong-length-offset", motion.line, f"moves {tool.name} with the length offset H{number}", do
-        )
+        book.add("wrong-length-offset", motion.line, f"moves {tool.name} with the length offset H{number}", do)
 
 
 def _need_known(motion: Motion, setup: MillSetup, book: Notebook) -> None:
@@ -195,9 +193,7 @@ def _need_known(motion: Motion, setup: MillSetup, book: Notebook) -> None:
 def _spare_holder(tool: CutTool, motion: Motion, setup: MillSetup, book: Notebook) -> None:
     depth = depth_on(motion, tool.holder, setup)
     if depth > TOUCH:
-        says = (
-            f"the holder of {tool.name} goes {depth:.3f} mm into the body, on the way to {_show(motion.end)}"
-        )
+        says = f"the holder of {tool.name} goes {depth:.3f} mm into the body, on the way to {_show(motion.end)}"
         book.add("holder-hits-body", motion.line, says, "Let the tool stick out farther, or go less deep.")
 
 

@@ -99,9 +99,7 @@ def _check_tap(hole: Hole, cut: HoleCut, setup: MillSetup, book: Notebook) -> No
         book.add("tap-shallow", cut.line, says, f"Tap to {need:.3f} mm or deeper, or the screw jams.")
     end = need + TAP_BEYOND_PITCHES * pitch
     if depth > end + ROUNDING:
-        says = (
-            f"{hole.place}: the tap goes {depth - need:.3f} mm on after its lead is through the recess wall"
-        )
+        says = f"{hole.place}: the tap goes {depth - need:.3f} mm on after its lead is through the recess wall"
         book.add("tap-deep", cut.line, says, f"Stop at {end:.3f} mm or before.")
 
 

@@ -27,9 +27,7 @@ class Hole:
         return max(made, key=lambda cut: cut.tool.radius, default=None)
 
 
-def check_holes(
-    cuts: Iterable[HoleCut], setup: MillSetup, book: Notebook, last_line: int
-) -> tuple[Hole, ...]:
+def check_holes(cuts: Iterable[HoleCut], setup: MillSetup, book: Notebook, last_line: int) -> tuple[Hole, ...]:
     """Return the four holes with their cuts; what does not fit goes into the book."""
     holes = tuple(Hole(place=place) for place in setup.places)
     made = list(cuts)
@@ -83,9 +81,7 @@ def _check_size(hole: Hole, cut: HoleCut, setup: MillSetup, book: Notebook) -> N
         says = f"{tool.name} drills for {screw.name}, which wants {wants}"
         book.add("wrong-drill", cut.line, says, "Use the tap drill of the screw's thread.")
     row = tool.thread
-    if row is not None and (
-        abs(row.major_mm - screw.major_mm) > 1e-3 or abs(row.pitch_mm - screw.pitch_mm) > 1e-3
-    ):
+    if row is not None and (abs(row.major_mm - screw.major_mm) > 1e-3 or abs(row.pitch_mm - screw.pitch_mm) > 1e-3):
         says = f"{tool.name} taps for {screw.name} screws"
         book.add("wrong-tap", cut.line, says, f"Use a tap for {screw.name}.")
 

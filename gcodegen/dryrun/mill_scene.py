@@ -66,14 +66,10 @@ class _Scene:
     def _stop(self, stop: Stop) -> None:
         indexes = bool(_INDEX.search(stop.message))
         changes = (
-            self.setup.job.mill.tool_change == "by hand"
-            and stop.named_tool not in (0, self.number)
-            and not indexes
+            self.setup.job.mill.tool_change == "by hand" and stop.named_tool not in (0, self.number) and not indexes
         )
         if stop.optional and (indexes or changes or taps_by_hand(stop)):
-            says = (
-                f"the program needs this stop, and M1 stops only with its switch on: {stop.message.strip()}"
-            )
+            says = f"the program needs this stop, and M1 stops only with its switch on: {stop.message.strip()}"
             self.book.add("optional-stop-needed", stop.line, says, "Write M0.")
             return
         if changes:
@@ -91,9 +87,7 @@ class _Scene:
             known = ", ".join(f"T{n}" for n in self.setup.numbers) or "none"
             lacks = "is not complete in the job" if number in self.setup.numbers else "is not in the job"
             says = f"tool {number} {lacks}; it has: {known}"
-            self.book.add(
-                "tool-not-in-job", line, says, "Give the tool in the job, or use one that is there."
-            )
+            self.book.add("tool-not-in-job", line, says, "Give the tool in the job, or use one that is there.")
 
     def _index_by_hand(self, stop: Stop) -> None:
         self._need_height(stop.line, stop.position, stop.state, "index-low", "index")

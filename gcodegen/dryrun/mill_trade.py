@@ -13,6 +13,7 @@ from gcodegen.rs274.motions import Motion
 OVER = 1.10  # of a range's high end, then a caution
 FAR_OVER = 1.5  # then a stop
 UNDER = 0.5  # of its low end
+FAR_UNDER = 0.25  # of a feed's low end, then a stop
 AT_LIMIT = 0.98  # of the machine's own limit: it cannot do better
 PECK_FROM = 4.0  # diameters at one stroke
 _OPERATION = {"spot drill": "spot", "drill": "drill", "tap": "tap"}
@@ -76,5 +77,7 @@ def _check_feed(cut: HoleCut, motion: Motion, book: Notebook) -> None:
         book.add("feed-far-high", motion.line, says, "Lower F.")
     elif step > OVER * high:
         book.add("feed-high", motion.line, says, "Lower F.")
+    elif step < FAR_UNDER * low:
+        book.add("feed-far-low", motion.line, says, "Raise F, and see that F counts per minute.")
     elif step < UNDER * low:
         book.add("feed-low", motion.line, says, "Raise F: a tool that rubs goes blunt.")

@@ -6,9 +6,7 @@ from gcodegen.dryrun.notebook import Code
 from gcodegen.verdict import COMMON_PRACTICE, GEOMETRY, Severity, Source
 
 _STOP, _CAUTION, _NOTE = Severity.STOP, Severity.CAUTION, Severity.NOTE
-_RANGES = Source(
-    "the handbook's rows of cutting speeds and feeds", "limits 10 and 50 percent over: common practice"
-)
+_RANGES = Source("the handbook's rows of cutting speeds and feeds", "limits 10 and 50 percent over: common practice")
 
 MILL_TRADE_CODES = (
     Code(
@@ -129,8 +127,15 @@ MILL_TRADE_CODES = (
     Code(
         "feed-low",
         _CAUTION,
-        "The tool is fed at less than half of the low end of the range. It rubs instead of cutting and "
-        "goes blunt.",
+        "The tool is fed at less than half of the low end of the range. It rubs instead of cutting and goes blunt.",
+        _RANGES,
+    ),
+    Code(
+        "feed-far-low",
+        _STOP,
+        "The tool is fed at less than a quarter of the low end of the range: it rubs, work-hardens the hole and "
+        "burns its edge. More often F stands in another unit than was meant, inches for millimetres or inverse "
+        "time for feed per minute.",
         _RANGES,
     ),
     Code(

@@ -59,8 +59,7 @@ def obstacles(job: Job) -> tuple[Obstacle, ...]:
             found.append(Obstacle(feature.name, _ring(feature)))
         else:
             found.extend(
-                Obstacle(feature.name, _at(feature, theta, chuck.radius + _OPEN))
-                for theta in feature.places_deg
+                Obstacle(feature.name, _at(feature, theta, chuck.radius + _OPEN)) for theta in feature.places_deg
             )
     return tuple(found)
 
@@ -77,15 +76,11 @@ def _ring(feature: RingCavity) -> Ring:
 def _at(feature: AxialHole | RadialHole | Slot, theta: float, outside: float) -> Feature:
     match feature:
         case AxialHole():
-            return axial_hole(
-                theta, feature.circle / 2, feature.diameter, feature.from_depth, feature.to_depth
-            )
+            return axial_hole(theta, feature.circle / 2, feature.diameter, feature.from_depth, feature.to_depth)
         case RadialHole():
             return radial_hole(theta, feature.diameter, feature.depth, feature.inner_radius, outside)
         case Slot():
-            return slot(
-                theta, feature.width, feature.from_depth, feature.to_depth, feature.inner_radius, outside
-            )
+            return slot(theta, feature.width, feature.from_depth, feature.to_depth, feature.inner_radius, outside)
         case _:
             assert_never(feature)
 
@@ -147,13 +142,9 @@ def _stroke_body(cut: HoleCut, setup: MillSetup) -> Body | None:
     )
 
 
-def _check_break_in(
-    hole: Hole, thread: Body, around: tuple[Obstacle, ...], setup: MillSetup, book: Notebook
-) -> None:
+def _check_break_in(hole: Hole, thread: Body, around: tuple[Obstacle, ...], setup: MillSetup, book: Notebook) -> None:
     bodies = [("its thread", hole.cuts[0].line, thread)]
-    bodies += [
-        (cut.tool.name, cut.line, body) for cut in hole.cuts if (body := _stroke_body(cut, setup)) is not None
-    ]
+    bodies += [(cut.tool.name, cut.line, body) for cut in hole.cuts if (body := _stroke_body(cut, setup)) is not None]
     for obstacle in around:
         for what, line, body in bodies:
             if wall(body, obstacle.body, stop_above=1e-4).lower > 1e-4:

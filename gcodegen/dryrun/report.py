@@ -55,9 +55,7 @@ class Report:
             "motions": self.motions,
             "minutes": round(self.minutes, 3),
             "tool_minutes": [{"tool": t.tool, "minutes": round(t.minutes, 3)} for t in self.tools],
-            "walls_mm": [
-                {"hole": w.hole, "feature": w.feature, "wall": round(w.wall, 4)} for w in self.walls
-            ],
+            "walls_mm": [{"hole": w.hole, "feature": w.feature, "wall": round(w.wall, 4)} for w in self.walls],
             "findings": [_finding(f) for f in self.findings],
         }
 

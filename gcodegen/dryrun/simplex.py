@@ -40,11 +40,7 @@ def minus(a: Vec, b: Vec) -> Vec:
 
 
 def _volume(a: Vec, b: Vec, c: Vec) -> float:
-    return (
-        a[0] * (b[1] * c[2] - b[2] * c[1])
-        + a[1] * (b[2] * c[0] - b[0] * c[2])
-        + a[2] * (b[0] * c[1] - b[1] * c[0])
-    )
+    return a[0] * (b[1] * c[2] - b[2] * c[1]) + a[1] * (b[2] * c[0] - b[0] * c[2]) + a[2] * (b[0] * c[1] - b[1] * c[0])
 
 
 def _mean(corners: tuple[Corner, ...], weights: tuple[float, ...]) -> Nearest:

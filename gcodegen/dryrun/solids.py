@@ -67,18 +67,14 @@ class Ring:
 Feature: TypeAlias = Revolved | Box | Ring
 
 
-def axial_hole(
-    theta_deg: float, circle_radius: float, diameter: float, from_depth: float, to_depth: float
-) -> Revolved:
+def axial_hole(theta_deg: float, circle_radius: float, diameter: float, from_depth: float, to_depth: float) -> Revolved:
     """Return a hole along the chuck's axis between two depths."""
     _, y, z = place(theta_deg, circle_radius, 0.0)
     radius = diameter / 2
     return Revolved((0.0, y, z), (1.0, 0.0, 0.0), ((from_depth, radius), (to_depth, radius)))
 
 
-def radial_hole(
-    theta_deg: float, diameter: float, depth: float, inner_radius: float, outer_radius: float
-) -> Revolved:
+def radial_hole(theta_deg: float, diameter: float, depth: float, inner_radius: float, outer_radius: float) -> Revolved:
     """Return a bore square to the chuck's axis, its own axis at ``depth``, between two distances from it.
 
     It ends flat at ``outer_radius``. A cut that ends on the rim is never nearest to the air this adds.

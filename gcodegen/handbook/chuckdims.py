@@ -6,9 +6,7 @@ from dataclasses import dataclass
 
 from gcodegen.verdict import Source, memory_of
 
-_DIN_6350 = memory_of(
-    "DIN 6350", "register, bolt circle and bolts by chuck size; not confirmed: measure the chuck"
-)
+_DIN_6350 = memory_of("DIN 6350", "register, bolt circle and bolts by chuck size; not confirmed: measure the chuck")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

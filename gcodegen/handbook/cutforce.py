@@ -105,9 +105,7 @@ TAP_SECTION_KC = Factor(
 )
 TAP_PLUG_CHAMFER = Factor(value=1.25, why="plug chamfer", source=TAP_SECTION_KC.source)
 TAP_BOTTOMING_CHAMFER = Factor(value=1.30, why="bottoming chamfer", source=TAP_SECTION_KC.source)
-DULL_TAP = Factor(
-    value=2.0, why="a dull tap, or one turned back, takes twice the torque", source=COMMON_PRACTICE
-)
+DULL_TAP = Factor(value=2.0, why="a dull tap, or one turned back, takes twice the torque", source=COMMON_PRACTICE)
 
 
 def kienzle(hardness_hb: float) -> KienzleRow:
@@ -116,9 +114,7 @@ def kienzle(hardness_hb: float) -> KienzleRow:
     return next(row for row in KIENZLE_ROWS if row.hb_above < hardness_hb <= row.hb_to)
 
 
-def turning_force_n(
-    depth_mm: float, feed_mm_rev: float, row: KienzleRow, entering_angle_deg: float = 90.0
-) -> float:
+def turning_force_n(depth_mm: float, feed_mm_rev: float, row: KienzleRow, entering_angle_deg: float = 90.0) -> float:
     """Return the main cutting force in N: Fc = kc1.1 b h^(1 - mc), b = depth/sin, h = feed sin.
 
     Raises

@@ -161,12 +161,8 @@ _DRILL_FEED = Source(
     "a US Navy training manual", "drill feeds by diameter, in/rev; low end for hard metal and light machines"
 )
 _SPOT_FEED = Source("common practice, no source", "as a drill of that diameter, from half its low end")
-_ROUGH_FEED = Source(
-    "a public speed sheet", "lathe feeds, iron 0.010-0.025 in/rev; from 0.1 mm/rev on light machines"
-)
-_FINISH_FEED = Source(
-    "a public speed sheet", "lathe finishing feeds, iron 0.003-0.010 in/rev; least 0.05 mm/rev"
-)
+_ROUGH_FEED = Source("a public speed sheet", "lathe feeds, iron 0.010-0.025 in/rev; from 0.1 mm/rev on light machines")
+_FINISH_FEED = Source("a public speed sheet", "lathe finishing feeds, iron 0.003-0.010 in/rev; least 0.05 mm/rev")
 
 # Navy training manual, in: up to this diameter, feed low and high; the table starts at drill No. 80.
 _SMALLEST_DRILL_IN = 0.0135
@@ -227,8 +223,7 @@ def cutting_speed(operation: Operation, tool_material: ToolMaterial, hardness_hb
         )
     if not rows[0].hb_min <= hardness_hb <= rows[-1].hb_max:
         raise ValueError(
-            f"hardness {hardness_hb:g} HB is outside the table;"
-            f" allowed: {rows[0].hb_min:g} to {rows[-1].hb_max:g} HB"
+            f"hardness {hardness_hb:g} HB is outside the table; allowed: {rows[0].hb_min:g} to {rows[-1].hb_max:g} HB"
         )
     holding = [r for r in rows if r.hb_min <= hardness_hb <= r.hb_max]
     return holding[-1] if holding else next(r for r in rows if r.hb_min > hardness_hb)

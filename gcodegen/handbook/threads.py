@@ -134,9 +134,7 @@ _B1_1_TPI: dict[str, tuple[int, int, int]] = {
     "3/4": (10, 16, 20),
 }  # fmt: skip
 
-_METRIC_TEXT = re.compile(
-    r"M\s*(?P<major>[0-9]{1,2}(?:\.[0-9]{1,2})?)(?:\s*[X*]\s*(?P<pitch>[0-9]?\.?[0-9]{1,3}))?"
-)
+_METRIC_TEXT = re.compile(r"M\s*(?P<major>[0-9]{1,2}(?:\.[0-9]{1,2})?)(?:\s*[X*]\s*(?P<pitch>[0-9]?\.?[0-9]{1,3}))?")
 _UNIFIED_TEXT = re.compile(
     r"(?:(?:#|NO\.?\s*)?\s*(?P<number>[0-9]{1,2})|(?P<top>[0-9]{1,2})/(?P<bottom>[0-9]{1,2})(?:\s*(?:\"|IN))?)"
     r"(?:\s*-\s*|\s+)(?P<tpi>[0-9]{1,2})(?:\s*(?P<series>UNC|UNF|UNEF))?"

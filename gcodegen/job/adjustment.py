@@ -14,7 +14,7 @@ from gcodegen.job.fields import (
     ChosenAngle,
     ChosenLength,
     ChosenLengthOrZero,
-    ChosenThread,
+    ChosenScrew,
     Length,
     LengthOrZero,
     Number,
@@ -36,7 +36,7 @@ class Adjustment(Section):
 
     travel: ChosenLengthOrZero = None
     """Travel wanted, each way from the centre, file's unit; left out, the readings tell it."""
-    screw: ChosenThread = None
+    screw: ChosenScrew = None
     """Thread of the four set screws, such as "M5" or "#8-32"; "choose" takes the largest that fits."""
     screw_length: ChosenLength = None
     """Length of the set screws, file's unit."""

@@ -11,7 +11,7 @@ from typing import Annotated, Literal, TypeAlias
 
 from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, Field, ValidationInfo
 
-from gcodegen.handbook import drill_mm, iron, thread
+from gcodegen.handbook import SET_SCREWS, drill_mm, iron, thread
 from gcodegen.units import LARGEST_NUMBER, length_mm
 
 LARGEST_FEED_MM = 60_000.0
@@ -74,8 +74,14 @@ def _thread(value: object) -> object:
     return thread(value).name
 
 
-def _choosable_thread(value: object) -> object:
-    return None if value is None or value == "choose" else _thread(value)
+def _choosable_screw(value: object) -> object:
+    if value is None or value == "choose":
+        return None
+    name = _thread(value)
+    made = [screw.thread for screw in SET_SCREWS]
+    if name not in made:
+        raise ValueError(f"no flat-point set screw {name} in the table; allowed: {', '.join(made)}")
+    return name
 
 
 def is_thread(text: str) -> bool:
@@ -134,14 +140,10 @@ Length: TypeAlias = Annotated[float, Positive, _ALength]
 LengthOrZero: TypeAlias = Annotated[float, NotNegative, _ALengthOrZero]
 ChosenLength: TypeAlias = Annotated[Annotated[float, Positive] | None, _AChoice]
 ChosenLengthOrZero: TypeAlias = Annotated[Annotated[float, NotNegative] | None, _AChoiceOrZero]
-DrillSize: TypeAlias = Annotated[
-    float, Positive, BeforeValidator(_drill, json_schema_input_type=_PositiveRead)
-]
+DrillSize: TypeAlias = Annotated[float, Positive, BeforeValidator(_drill, json_schema_input_type=_PositiveRead)]
 Feed: TypeAlias = Annotated[float, Positive, BeforeValidator(_feed, json_schema_input_type=_PositiveRead)]
 ThreadName: TypeAlias = Annotated[str, BeforeValidator(_thread, json_schema_input_type=str)]
-ChosenThread: TypeAlias = Annotated[
-    str | None, BeforeValidator(_choosable_thread, json_schema_input_type=str)
-]
+ChosenScrew: TypeAlias = Annotated[str | None, BeforeValidator(_choosable_screw, json_schema_input_type=str)]
 IronName: TypeAlias = Annotated[str, BeforeValidator(_iron, json_schema_input_type=str)]
 Angle: TypeAlias = Annotated[float, WithinTurn, Number]
 ChosenAngle: TypeAlias = Annotated[

@@ -74,9 +74,7 @@ def read_job(text: str, where: str = "") -> Job:
     except tomllib.TOMLDecodeError as error:
         raise JobError([_syntax(str(error), text)], where=where) from None
     except ValueError:
-        raise _refuse(
-            "has a number of thousands of digits", where, "Write the number that was meant"
-        ) from None
+        raise _refuse("has a number of thousands of digits", where, "Write the number that was meant") from None
     _cut_endless_numbers(raw)
     problems, parts = _checked(raw)
     if problems:
@@ -114,9 +112,7 @@ def _syntax(error: str, text: str) -> Problem:
         end = f"line {len(lines)}, column {len(lines[-1]) + 1}, the end of the file"
         place = end if found["place"] == "end of document" else found["place"]
         says = f"is not TOML at {place}: {found['says']}"
-    return Problem(
-        key="", says=says, do="Put the line right; a text stands in quotes, a key only once in a table"
-    )
+    return Problem(key="", says=says, do="Put the line right; a text stands in quotes, a key only once in a table")
 
 
 def _cut_endless_numbers(raw: dict[str, object]) -> None:

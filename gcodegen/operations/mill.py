@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import math
+
 from gcodegen.design import Design
 from gcodegen.operations.steps import Drill, MillOperation, MillPlan, Place, Spot, Tap
 
 # Common practice, no source: a feed begins 2 mm off the work; a tap wants 5 mm to come up to speed.
 NEAR = 2.0
+PECK_SPARE = 0.003
 RUN_IN = 5.0
 # Common practice, no source: the spot drill stays until it has turned three times, half a second at least.
 DWELL_TURNS = 3.0
@@ -76,7 +79,15 @@ def _spot(design: Design, place: Place) -> Spot:
 
 def _drill(design: Design, place: Place) -> Drill:
     mill, depth = design.mill, design.depths.drill_tip
-    return Drill(place=place, tool=mill.drill, depth=depth, peck=mill.peck, cut=mill.drill_cut)
+    return Drill(place=place, tool=mill.drill, depth=depth, peck=_even(mill.peck, depth + NEAR), cut=mill.drill_cut)
+
+
+def _even(peck: float | None, stroke: float) -> float | None:
+    """Return pecks of one size, none larger than ``peck``: a last one of a few hundredths only rubs."""
+    if peck is None:
+        return None
+    # The spare keeps rounding in the program's unit from leaving a sliver.
+    return math.ceil((stroke / math.ceil(stroke / peck - 1e-9) + PECK_SPARE) * 100) / 100
 
 
 def _tap(design: Design, place: Place) -> Tap:

@@ -14,7 +14,11 @@ def summary(report: Report) -> str:
     """Return time, size and findings of a dry run in one line."""
     counts = ", ".join(
         f"{sum(f.severity is severity for f in report.findings)} {word}"
-        for severity, word in ((Severity.STOP, "stop"), (Severity.CAUTION, "caution"), (Severity.NOTE, "note"))
+        for severity, word in (
+            (Severity.STOP, "stop"),
+            (Severity.CAUTION, "caution"),
+            (Severity.NOTE, "note"),
+        )
     )
     return (
         f"{report.blocks} blocks, {report.motions} movements, {minutes(report.minutes)} of the machine's time "

@@ -12,8 +12,8 @@ from gcodegen.packet.labels import Column, Label, set_column
 from gcodegen.packet.scale import fitting, scale_bar
 from gcodegen.packet.svg import PAPER_WIDTH, Drawing
 
-_COLUMN = 44.0
-_ACROSS = 88.0
+_COLUMN = 46.0
+_ACROSS = 74.0
 _TOP, _BAR = 4.0, 11.0
 _ROUND = 32
 
@@ -24,7 +24,7 @@ def detail(design: Design) -> Drawing:
     centre, radius = detail_circle(design)
     scale = fitting(2 * radius, 2 * radius, _ACROSS, _ACROSS)
     height = scale(2 * radius) + 2 * _TOP
-    drawing = Drawing("detail", "Detail: the gap that lets the chuck float", PAPER_WIDTH, height + _BAR)
+    drawing = Drawing("detail", "Detail X: the gap that lets the chuck float", PAPER_WIDTH, height + _BAR)
     drawing.desc = (
         f"Gap {show.length(room.register_gap)} all round, chuck centred. Float {show.length(room.available)}, "
         f"governed by {room.governed_by}; needed {show.length(room.needed)}."
@@ -39,7 +39,7 @@ def detail(design: Design) -> Drawing:
     if cover is not None:
         view.metal(cover, 45.0, "cover", 1.1)
     view.whole(screw, "visible", "paper", "screw")
-    view.path(shapes.plate_before(design), "old", "before", body.union(screw))
+    view.path(shapes.spigot_before(design), "old", "before")
     drawing.circle(view.at(*centre), scale(radius), "thin", what="window")
     left, right = _labels(design, view)
     set_column(drawing, Column(side="left", x=0.0, width=_COLUMN, top=1.0, bottom=height), left)
@@ -62,10 +62,13 @@ def _labels(design: Design, view: CutView) -> tuple[list[Label], list[Label]]:
     middle, nose, flat = (r + wall) / 2, design.lathe.tool.nose_radius, design.screw.row.tip_max_mm / 2
     mouth = f"chamfer {show.length(chuck.recess_chamfer)}" if chuck.recess_chamfer > 0 else "sharp"
     left = [
-        Label(view.at(chuck.recess_chamfer / 2, wall + chuck.recess_chamfer / 2), f"Mouth of the recess, {mouth}"),
+        Label(
+            view.at(chuck.recess_chamfer / 2, wall + chuck.recess_chamfer / 2),
+            f"Mouth of the recess, {mouth}",
+        ),
         Label(
             view.at(chuck.recess_chamfer + nose + 0.25 * (s - flat - nose), middle),
-            f"Gap {show.length(design.float_room.register_gap)} each side",
+            f"Gap {show.coordinate(design.float_room.register_gap)} all round",
             bold=True,
         ),
         Label(view.at(nose * 0.3, r + nose * 0.3), f"Fillet of the tool's nose, {show.length(nose)}"),
@@ -83,7 +86,7 @@ def _labels(design: Design, view: CutView) -> tuple[list[Label], list[Label]]:
         ),
         Label(
             view.at(min(spigot.length - 0.3, spigot.faced_back + 0.5), design.job.backplate.spigot_diameter / 2),
-            f"Spigot before, dashed: {show.length(spigot.relief / 2)} higher",
+            f"Spigot before, dashed, {show.length(spigot.relief / 2)} higher",
         ),
     ]
     return left, right

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from typing import Literal
 
 from gcodegen.units import MM_PER_INCH, in_unit, show_length
 
 # 1 lbf is 4.4482216152605 N exactly: the pound of 0.45359237 kg times standard gravity, 9.80665 m/s2.
+# A figure and its unit stay on one line.
+NBSP = "\N{NO-BREAK SPACE}"
 NMM_PER_INCH_POUND = 4.4482216152605 * MM_PER_INCH
 
 
@@ -19,28 +22,33 @@ class Figures:
 
     def length(self, mm: float) -> str:
         """Return a length with its unit: 5.70 mm, 0.224 in."""
-        return show_length(mm, self.unit)
+        return show_length(mm, self.unit).replace(" ", NBSP)
 
     def bare(self, mm: float) -> str:
         """Return a length without its unit, for drawings that state the unit once."""
-        return self.length(mm).partition(" ")[0]
+        return self.length(mm).partition(NBSP)[0]
 
     def coordinate(self, mm: float) -> str:
         """Return a length as a program spells it: 3 decimals in mm, 4 in inches, with its sign."""
-        return show_length(mm, self.unit, 4 if self.unit == "in" else 3)
+        return show_length(mm, self.unit, 4 if self.unit == "in" else 3).replace(" ", NBSP)
+
+    def word(self, mm: float) -> str:
+        """Return a coordinate without its unit."""
+        return self.coordinate(mm).partition(NBSP)[0]
 
     def torque(self, nmm: float) -> str:
-        """Return a torque: 0.91 N m, and in inch pounds too where the job is in inches."""
-        text = f"{nmm / 1000:.2f} N m"
-        return f"{text} ({nmm / NMM_PER_INCH_POUND:.1f} lbf in)" if self.unit == "in" else text
+        """Return a torque not to be passed, cut off and never rounded up: 0.91 N m, in inches with inch pounds."""
+        text = f"{math.floor(nmm / 10 + 1e-9) / 100:.2f} N m"
+        pounds = math.floor(nmm / NMM_PER_INCH_POUND * 10 + 1e-9) / 10
+        return f"{text} ({pounds:.1f} lbf in)" if self.unit == "in" else text
 
     def feed_per_turn(self, mm: float) -> str:
         """Return a feed per turn."""
-        return f"{in_unit(mm, self.unit):.{4 if self.unit == 'in' else 3}f} {self.unit}/rev"
+        return f"{in_unit(mm, self.unit):.{4 if self.unit == 'in' else 3}f}{NBSP}{self.unit}/rev"
 
     def feed_per_minute(self, mm: float) -> str:
         """Return a feed per minute."""
-        return f"{in_unit(mm, self.unit):.{2 if self.unit == 'in' else 1}f} {self.unit}/min"
+        return f"{in_unit(mm, self.unit):.{2 if self.unit == 'in' else 1}f}{NBSP}{self.unit}/min"
 
     def amount(self, value: float | str | None, unit: str) -> str:
         """Return a decision's value, limit or margin with its unit; a length is turned into the job's unit."""
@@ -50,7 +58,17 @@ class Figures:
             return value
         if unit == "mm":
             return self.length(value)
-        return f"{plain(value)} {unit}".rstrip()
+        return f"{plain(value)}{NBSP}{unit}" if unit else plain(value)
+
+
+def speed(rpm: float) -> str:
+    """Return a speed in whole rev/min, cut off and never rounded up."""
+    return f"{int(rpm)}{NBSP}rev/min"
+
+
+def signed(axis: str) -> str:
+    """Return a direction such as -X with a minus sign that no line breaks after."""
+    return axis.replace("-", "\N{MINUS SIGN}")
 
 
 def plain(value: float) -> str:

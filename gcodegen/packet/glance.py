@@ -47,7 +47,8 @@ def glance(design: Design) -> Table:
         ),
         (
             "Float each way",
-            f"{show.length(room.available)} there, {show.length(room.needed)} needed; governed by {room.governed_by}",
+            f"{show.coordinate(room.available)} there, {show.coordinate(room.needed)} needed; "
+            f"governed by {room.governed_by}",
         ),
         (
             "Safe torque of a set screw",

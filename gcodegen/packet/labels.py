@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import textwrap
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -11,6 +12,9 @@ from gcodegen.packet.svg import LINE_PITCH, TEXT_HEIGHT, Drawing, Point
 
 _GAP = 1.8
 _NEAR = 1.0
+# A figure stays with its unit, a count with its word, an axis with its figure.
+_BOUND = re.compile(r"(?<=\d) (?=(?:mm|in|off|deg)\b)|(?<=\b[XYZ]) (?=-?\d)")
+_NO_BREAK = "\N{NO-BREAK SPACE}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,7 +56,9 @@ def column_height(says: Sequence[str], width: float) -> float:
 
 def _wrapped(says: str, width: float) -> list[str]:
     letters = int(width / (0.53 * TEXT_HEIGHT))
-    return [line for part in says.split("\n") for line in textwrap.wrap(part, letters)]
+    bound = _BOUND.sub(_NO_BREAK, says)
+    lines = textwrap.wrap(bound, letters, break_on_hyphens=False)
+    return [line.replace(_NO_BREAK, " ") for line in lines]
 
 
 def _pushed_apart(wanted: list[float], heights: list[float], column: Column) -> list[float]:

@@ -17,16 +17,17 @@ from gcodegen.packet.scale import fitting, scale_bar
 from gcodegen.packet.svg import PAPER_WIDTH, Drawing, Point
 
 _COLUMN = 42.0
-_FIELD = (PAPER_WIDTH - 2 * _COLUMN - 12.0, 112.0)
-_HEAD, _FOOT, _BAR = 12.0, 12.0, 9.0
+_FIELD = (PAPER_WIDTH - 2 * _COLUMN - 12.0, 96.0)
+_HEAD, _FOOT, _BAR = 15.0, 12.0, 9.0
 _TOOL = 11.0
+_CLEAR = 2.0
 
 
 def lathe_setup(design: Design, plan: LathePlan) -> Drawing:
     """Return the half section of the plate with zero, axes and tool; headstock on the left."""
     show, plate, spigot = Figures(design.job.unit), design.job.backplate, design.spigot
     rear = shapes.plate_rear(design)
-    window = box(rear - 3.0, 0.0, spigot.length + 20.0, plate.diameter / 2 + 4.0)
+    window = box(rear - 3.0, 0.0, spigot.length + 20.0, plate.diameter / 2 + _CLEAR)
     w0, r0, w1, r1 = window.bounds
     scale = fitting(w1 - w0, r1 - r0, *_FIELD)
     field = scale(r1 - r0) + _HEAD + _FOOT
@@ -38,14 +39,13 @@ def lathe_setup(design: Design, plan: LathePlan) -> Drawing:
     view = CutView(drawing, window, scale, ((PAPER_WIDTH - scale(w1 - w0)) / 2, _HEAD))
     view.metal(shapes.plate_after(design), 45.0, "plate")
     view.path(shapes.plate_before(design), "old", "before")
+    for w in (rear, spigot.length):  # the far edge of the bore is seen behind the cut
+        view.path([(w, plate.bore / 2), (w, 0.0)], "visible", "bore-end")
     drawing.line(view.at(w0 - 3.0, 0.0), view.at(w1, 0.0), "centre", "axis")
     _axes(drawing, view, design)
     _tool(drawing, view, plan)
-    top = view.at(0.0, plate.diameter / 2)
-    if spigot.faced_back > 0:
-        across(drawing, top, (view.at(spigot.faced_back, 0.0)[0], top[1]), _HEAD - 4.0, show.bare(spigot.faced_back))
-    foot = view.at(0.0, 0.0)[1]
-    across(drawing, (top[0], foot), (view.at(spigot.length, 0.0)[0], foot), foot + 6.0, show.bare(spigot.length))
+    seat, end = view.at(0.0, 0.0), view.at(spigot.length, 0.0)
+    across(drawing, seat, end, seat[1] + 6.0, show.bare(spigot.length))
     left, right = _labels(design, view)
     set_column(drawing, Column(side="left", x=0.0, width=_COLUMN, top=1.0, bottom=field), left)
     x = PAPER_WIDTH - _COLUMN
@@ -65,9 +65,10 @@ def _axes(drawing: Drawing, view: CutView, design: Design) -> None:
 
 
 def _tool(drawing: Drawing, view: CutView, plan: LathePlan) -> None:
-    """Draw the tool's tip just clear of the corner where the old seat begins."""
+    """Draw the tool's tip clear of the work, on the side from which it faces the seat."""
     tool = plan.tool
-    tip = view.at(view.w1 - 16.0, view.r1 - 3.5)
+    right, top = view.at(view.w1, view.r1)
+    tip = (right - 1.3 * _TOOL, top + view.scale(_CLEAR) - 1.0)
     lean, rise = math.radians(tool.entering_angle_deg - 90.0), math.radians(tool.end_angle_deg)
     up = _TOOL
 
@@ -91,7 +92,7 @@ def _labels(design: Design, view: CutView) -> tuple[list[Label], list[Label]]:
         Label(view.at(rear / 2, plate.diameter / 2 - 1.0), f"Outside {show.length(plate.diameter)} diameter"),
         Label(
             view.at(0.0, (plate.diameter / 2 + old_r) / 2),
-            f"Seat after, Z {show.coordinate(-spigot.length)}",
+            f"Seat after, Z {show.coordinate(-spigot.length)}, faced back {show.length(spigot.faced_back)}",
             bold=True,
         ),
     ]

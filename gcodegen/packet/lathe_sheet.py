@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from gcodegen.design.result import Design
 from gcodegen.operations import LathePass, LathePlan
-from gcodegen.packet.figures import Figures
+from gcodegen.packet.figures import NBSP, Figures, speed
 from gcodegen.packet.table import Table
 from gcodegen.post.numbers import whole_speed
 
@@ -23,7 +23,7 @@ def lathe_touch_offs(design: Design) -> Table:
         (
             "X",
             "Spigot as it is, measured with a micrometer",
-            f"X = {show.coordinate(plate.spigot_diameter)}",
+            f"X{NBSP}={NBSP}{show.coordinate(plate.spigot_diameter)}",
             f"X is a diameter. Set what you measure, if it differs; after the work the spigot is "
             f"{show.coordinate(spigot.diameter)}",
         ),
@@ -51,7 +51,8 @@ def lathe_tool_table(design: Design, plan: LathePlan) -> Table:
 def pass_table(design: Design, plan: LathePlan) -> Table:
     """Return the passes in the program's order; enough to work from by hand wheel."""
     rows = tuple(
-        (str(number), p.name, _path(p, design), *_cut(p, design)) for number, p in enumerate(plan.passes, start=1)
+        (str(number), p.name.replace(" ", NBSP), _path(p, design), *_cut(p, design))
+        for number, p in enumerate(plan.passes, start=1)
     )
     head = ("No.", "Pass", "Cuts (X diameter, Z from the spigot's end)", "Speed", "Feed")
     return Table(caption=f"Passes of the lathe with T{plan.tool.number}, in order", head=head, rows=rows)
@@ -64,11 +65,7 @@ def _path(pass_: LathePass, design: Design) -> str:
     points = [
         m.to for m in pass_.moves[max(first - 1, 0) :] if m.cut is not None or m is pass_.moves[max(first - 1, 0)]
     ]
-    return ", then ".join(f"X {_plain(show, p.x)} Z {_plain(show, p.z)}" for p in points)
-
-
-def _plain(show: Figures, mm: float) -> str:
-    return show.coordinate(mm).partition(" ")[0]
+    return ", then ".join(f"X{NBSP}{show.word(p.x)}{NBSP}Z{NBSP}{show.word(p.z)}" for p in points)
 
 
 def _cut(pass_: LathePass, design: Design) -> tuple[str, str]:
@@ -76,4 +73,4 @@ def _cut(pass_: LathePass, design: Design) -> tuple[str, str]:
     cut = next(move.cut for move in pass_.moves if move.cut is not None)
     lathe = design.job.lathe
     rpm = whole_speed(cut.speed_rpm, lathe.min_speed_rpm, lathe.max_speed_rpm)
-    return f"{rpm} rev/min", show.feed_per_turn(cut.feed_per_turn)
+    return speed(rpm), show.feed_per_turn(cut.feed_per_turn)

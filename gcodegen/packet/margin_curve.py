@@ -9,7 +9,7 @@ from gcodegen.packet.figures import Figures, angle
 from gcodegen.packet.svg import PAPER_WIDTH, Drawing, Point
 from gcodegen.units import in_unit, unit_factor
 
-_LEFT, _TOP, _WIDTH, _HEIGHT = 16.0, 8.0, 132.0, 56.0
+_LEFT, _TOP, _WIDTH, _HEIGHT = 16.0, 8.0, 132.0, 44.0
 _QUARTER = 90.0
 _RIGHT_TEXT = _LEFT + _WIDTH + 2.0
 _STEPS = (0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 1.0, 2.0, 5.0, 10.0, 20.0, 50.0)
@@ -24,7 +24,7 @@ def margin_curve(design: Design) -> Drawing:
     from it a figure decides nothing.
     """
     show, layout = Figures(design.job.unit), design.layout
-    drawing = Drawing("margin-curve", "Least wall against the angle of screw 1", PAPER_WIDTH, 80.0)
+    drawing = Drawing("margin-curve", "Least wall against the angle of screw 1", PAPER_WIDTH, 66.0)
     limit = design.job.adjustment.least_wall
     plot = _Plot(design)
     drawing.desc = (
@@ -62,7 +62,12 @@ class _Plot:
 
 
 def _frame(drawing: Drawing, plot: _Plot, design: Design) -> None:
-    corners = ((_LEFT, _TOP), (_LEFT + _WIDTH, _TOP), (_LEFT + _WIDTH, _TOP + _HEIGHT), (_LEFT, _TOP + _HEIGHT))
+    corners = (
+        (_LEFT, _TOP),
+        (_LEFT + _WIDTH, _TOP),
+        (_LEFT + _WIDTH, _TOP + _HEIGHT),
+        (_LEFT, _TOP + _HEIGHT),
+    )
     drawing.polygon(corners, "thin", what="frame")
     for degrees in range(0, 91, 15):
         x = _LEFT + _WIDTH * degrees / _QUARTER

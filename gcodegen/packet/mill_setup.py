@@ -12,11 +12,12 @@ from gcodegen.packet.scale import Scale, fitting, scale_bar
 from gcodegen.packet.svg import PAPER_WIDTH, Drawing, Point, polar
 
 _COLUMN = 33.0
-_BETWEEN = 22.0
-_SPARE = 14.0
-_TOP, _FOOT, _BAR = 31.0, 8.0, 9.0
+_BETWEEN = 30.0
+_SPARE = 6.0
+_TOP, _FOOT, _BAR = 26.0, 8.0, 10.0
 _TALLEST = 80.0
-_SPINDLE = 13.0
+_ABOVE = 12.0
+_POINTER = 11.0
 _AXIS = 11.0
 
 
@@ -59,13 +60,14 @@ def _side(drawing: Drawing, design: Design, scale: Scale, start: float, axis_y: 
     r = scale(chuck.recess_radius)
     drawing.polyline(((x0, axis_y - r), (recess, axis_y - r), (recess, axis_y + r), (x0, axis_y + r)), "hidden")
     hole = x0 - sign * scale(design.layout.setback)
-    drawing.line((hole, crest - _SPINDLE - 4.0), (hole, crest + scale(chuck.rim) + 3.0), "centre", "hole-axis")
-    _pointed(drawing, (hole, crest - 2.0))
+    drawing.line((hole, crest - _ABOVE), (hole, crest + scale(chuck.rim) + 3.0), "centre", "hole-axis")
+    drawing.arrow((hole, crest - _ABOVE - _POINTER), (hole, crest - _ABOVE), "visible")
     finder = x0 + sign * scale(design.job.mill.edge_finder / 2)
     half = scale(design.job.mill.edge_finder / 2)
     drawing.polygon(_upright(finder, half, crest - 8.0, crest + 6.0), "visible", "paper", "edge-finder")
     drawing.line((finder, crest - 12.0), (finder, crest + 8.0), "centre")
-    _axis(drawing, (x0, crest), sign)
+    drawing.circle((x0, crest), 1.4, "visible", "paper", "zero")
+    _axes(drawing, ((x0 + jaws) / 2 - _AXIS / 2 - 2.5, axis_y + 0.75 * radius), 1, "+X")
     foot = axis_y + radius
     across(drawing, (x0, foot), (hole, foot), foot + 5.5, show.bare(design.layout.setback))
     return [
@@ -75,18 +77,19 @@ def _side(drawing: Drawing, design: Design, scale: Scale, start: float, axis_y: 
             f"Edge finder on the face: set X {show.coordinate(sign * design.job.mill.edge_finder / 2)}",
             bold=True,
         ),
-        Label((hole, crest - 8.0), f"Holes at X {show.coordinate(-sign * design.layout.setback)}", bold=True),
-        Label(((x0 + jaws) / 2, axis_y + radius * 0.5), "Chuck, its jaws' side away from the rear face"),
+        Label(
+            (hole, crest - _ABOVE - 4.0),
+            f"Holes at X {show.coordinate(-sign * design.layout.setback)}",
+            bold=True,
+        ),
     ]
 
 
-def _axis(drawing: Drawing, zero: Point, sign: int) -> None:
-    """Draw the zero of X and Z with their directions, over the jaws' side where nothing else is."""
-    x, y = zero
-    drawing.circle((x, y), 1.4, "visible", "paper", "zero")
-    base = (x - sign * 20.0, y - 6.0) if sign < 0 else (x - 30.0, y - 6.0)
-    drawing.arrow(base, (base[0] + _AXIS, base[1]), "visible")
-    drawing.text((base[0] + _AXIS + 1.0, base[1] + 1.1), "+X", look="bold")
+def _axes(drawing: Drawing, base: Point, sign: int, name: str) -> None:
+    """Draw the direction of an axis, to the right for ``sign`` +1 and to the left for -1, and +Z upwards."""
+    tip = (base[0] + sign * _AXIS, base[1])
+    drawing.arrow(base, tip, "visible")
+    drawing.text((tip[0] + sign * 1.0, tip[1] + 1.1), name, "start" if sign > 0 else "end", "bold")
     drawing.arrow(base, (base[0], base[1] - _AXIS), "visible")
     drawing.text((base[0] + 1.2, base[1] - _AXIS + 1.5), "+Z", look="bold")
 
@@ -114,17 +117,15 @@ def _rear(drawing: Drawing, design: Design, scale: Scale, centre: Point) -> list
         x = centre[0] + way * (radius + half)
         drawing.polygon(_upright(x, half, centre[1] - 14.0, centre[1] + 3.0), "visible", "paper", "edge-finder")
     # Seen from the rear with +Z up, +Y points right when the rear face looks to +X, left when to -X.
-    base = (crest[0] + (8.0 if sign > 0 else -8.0), crest[1] - 8.0)
-    tip = (base[0] + sign * _AXIS, base[1])
-    drawing.arrow(base, tip, "visible")
-    drawing.text((tip[0] + sign * 1.0, tip[1] + 1.1), "+Y", "start" if sign > 0 else "end", "bold")
-    drawing.arrow(base, (base[0], base[1] - _AXIS), "visible")
-    drawing.text((base[0] + 1.2, base[1] - _AXIS + 1.5), "+Z", look="bold")
+    _axes(drawing, (crest[0] + sign * 6.0, crest[1] - 8.0), sign, "+Y")
     stand = show.coordinate(chuck.radius + design.job.mill.edge_finder / 2)
     return [
         *labels,
         Label(crest, "Z0: crest. A0: mark of screw 1 on top", bold=True),
-        Label((centre[0] + radius + half, centre[1] - 8.0), f"Edge finder on both sides: Y {stand} and its negative"),
+        Label(
+            (centre[0] + radius + half, centre[1] - 8.0),
+            f"Edge finder on both sides: Y {stand} and its negative",
+        ),
         Label(centre, "Y0: the axis, middle of both touches", bold=True),
     ]
 
@@ -146,10 +147,3 @@ def _tape(drawing: Drawing, design: Design, scale: Scale, centre: Point) -> list
 
 def _upright(x: float, half: float, top: float, bottom: float) -> tuple[Point, ...]:
     return (x - half, top), (x + half, top), (x + half, bottom), (x - half, bottom)
-
-
-def _pointed(drawing: Drawing, tip: Point) -> None:
-    """Draw a drill over the hole."""
-    x, y = tip
-    points = ((x, y), (x + 1.2, y - 1.0), (x + 1.2, y - _SPINDLE), (x - 1.2, y - _SPINDLE), (x - 1.2, y - 1.0))
-    drawing.polygon(points, "visible", "grey", "drill")

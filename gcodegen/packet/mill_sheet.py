@@ -6,8 +6,8 @@ import math
 
 from gcodegen.design.result import Design
 from gcodegen.job import MillTool
-from gcodegen.operations import Drill, MillOperation, MillPlan, Place, Spot, Tap
-from gcodegen.packet.figures import Figures, angle
+from gcodegen.operations import Drill, MillOperation, MillPlan, Spot, Tap
+from gcodegen.packet.figures import NBSP, Figures, angle, signed, speed
 from gcodegen.packet.table import Table
 from gcodegen.post.numbers import whole_speed
 
@@ -22,8 +22,9 @@ def touch_offs(design: Design, plan: MillPlan) -> Table:
     rows = (
         (
             "X",
-            f"Rear seating face, which looks to {mill.rear_face}, with a {show.length(mill.edge_finder)} edge finder",
-            f"X = {show.coordinate(at_face)}",
+            f"Rear seating face, which looks to {signed(mill.rear_face)}, "
+            f"with a {show.length(mill.edge_finder)} edge finder",
+            f"X{NBSP}={NBSP}{show.coordinate(at_face)}",
             f"The spindle stands half the edge finder outside the face. X0 is the face itself; the holes lie at "
             f"X {show.coordinate(-mill.rear_sign * design.layout.setback)}",
         ),
@@ -115,14 +116,15 @@ def operation_table(design: Design, plan: MillPlan) -> Table:
         (
             str(number),
             f"T{o.tool.number} {_does(o)}",
-            _where(o.place),
+            f"{o.place.number}, screw{NBSP}{o.place.screw}",
+            f"A{NBSP}{o.place.index:.3f}",
             _depth(o, design),
             _speed(o, design),
             _feed(o, design),
         )
         for number, o in enumerate(plan.operations, start=1)
     )
-    head = ("No.", "Tool, what", "Place", "Tip below the crest", "Speed", "Feed")
+    head = ("No.", "Tool, what", "Hole", "Index", "Tip below the crest", "Speed", "Feed")
     return Table(caption="Operations of the mill, in order", head=head, rows=rows)
 
 
@@ -157,10 +159,6 @@ def _does(operation: MillOperation) -> str:
             return f"tap {operation.thread}"
 
 
-def _where(place: Place) -> str:
-    return f"hole {place.number} (A {place.index:.3f}), screw {place.screw}"
-
-
 def _depth(operation: MillOperation, design: Design) -> str:
     show = Figures(design.job.unit)
     text = show.coordinate(operation.depth)
@@ -179,7 +177,7 @@ def _rpm(operation: MillOperation, design: Design) -> int:
 def _speed(operation: MillOperation, design: Design) -> str:
     if isinstance(operation, Tap) and design.job.mill.tapping == "by hand":
         return "spindle stopped"
-    return f"{_rpm(operation, design)} rev/min"
+    return speed(_rpm(operation, design))
 
 
 def _feed(operation: MillOperation, design: Design) -> str:

@@ -14,6 +14,7 @@ from gcodegen.design.result import Design
 from gcodegen.operations import LathePlan, MillPlan
 from gcodegen.packet import checks, lathe_sheet, mill_sheet
 from gcodegen.packet.detail import detail
+from gcodegen.packet.figures import signed
 from gcodegen.packet.glance import glance
 from gcodegen.packet.lathe_setup import lathe_setup
 from gcodegen.packet.margin_curve import margin_curve
@@ -125,10 +126,10 @@ def _view(design: Design, mill_plan: MillPlan, lathe_plan: LathePlan, programs: 
         glance=glance(design),
         decisions=decision_rows(design),
         chuck_figures=tuple(
-            _figure(draw(design)) for draw in (rear_view, margin_curve, section_at_screw, detail, section_at_bolt)
+            _figure(draw(design)) for draw in (rear_view, section_at_screw, detail, section_at_bolt, margin_curve)
         ),
         uneven=mill_plan.uneven,
-        rear_face=job.mill.rear_face,
+        rear_face=signed(job.mill.rear_face),
         mill_figure=_figure(mill_setup(design)),
         mill_tables=(
             mill_sheet.touch_offs(design, mill_plan),

@@ -82,7 +82,12 @@ def _obstacle(drawing: Drawing, obstacle: Placed, scale: Scale, centre: Point) -
                 drawing.circle(at, scale(obstacle.radius), "visible" if seen else "hidden", what=obstacle.name)
         case RadialBore():
             _strip(
-                drawing, scale, centre, obstacle.theta, (obstacle.inner, obstacle.outer, obstacle.radius), obstacle.name
+                drawing,
+                scale,
+                centre,
+                obstacle.theta,
+                (obstacle.inner, obstacle.outer, obstacle.radius),
+                obstacle.name,
             )
         case Channel():
             _strip(
@@ -185,7 +190,10 @@ def _part_labels(design: Design, scale: Scale, centre: Point) -> list[Label]:
     show, chuck = Figures(design.job.unit), design.job.chuck
     radius = scale(chuck.radius)
     labels = [
-        Label(polar(centre, radius + 7.0, 0.0), "0\N{DEGREE SIGN} of the chuck frame; angles run counter-clockwise"),
+        Label(
+            polar(centre, radius + 7.0, 0.0),
+            "0\N{DEGREE SIGN} of the chuck frame; angles run counter-clockwise",
+        ),
         Label(polar(centre, radius, 57.0), f"Body, {show.length(chuck.diameter)} diameter"),
         Label(
             polar(centre, scale(chuck.recess_radius), 236.0),

@@ -12,12 +12,13 @@ from gcodegen.design.obstacles import obstacles
 from gcodegen.design.result import Design
 from gcodegen.packet import shapes
 from gcodegen.packet.cut_view import CutView
+from gcodegen.packet.detail import detail_circle
 from gcodegen.packet.dimension import across
 from gcodegen.packet.figures import Figures
 from gcodegen.packet.glance import plate_end
 from gcodegen.packet.labels import Column, Label, column_height, set_column
 from gcodegen.packet.scale import fitting, scale_bar
-from gcodegen.packet.svg import PAPER_WIDTH, Drawing
+from gcodegen.packet.svg import PAPER_WIDTH, Drawing, polar
 
 _COLUMN = 40.0
 _FIELD = (PAPER_WIDTH - 2 * _COLUMN - 10.0, 84.0)
@@ -38,15 +39,15 @@ def section_at_screw(design: Design) -> Drawing:
     hole, screw = shapes.screw_hole(design), shapes.screw(design)
     body = shapes.chuck_body(design.job).difference(hole)
     _both(view, design, body.difference(screw))
-    view.whole(hole.intersection(view.window), "hatch", "paper")
-    view.edges(hole.difference(box(view.w0, design.job.chuck.radius, view.w1, view.r1 + 9)), "visible", "hole")
     view.whole(screw, "visible", "paper", "screw")
+    for flank in shapes.screw_thread(design):
+        view.path(flank, "thin", "thread")
     view.edges(shapes.screw_socket(design), "hidden", "socket")
-    view.path(shapes.plate_before(design), "old", "before", body.union(screw))
+    view.path(shapes.spigot_before(design), "old", "before")
     s = design.layout.setback
-    view.drawing.line(view.at(s, view.r0 + 2.0), view.at(s, view.r1), "centre")
-    top = view.corner[1]
-    across(drawing, view.at(0.0, view.r1 - 1.0), view.at(s, view.r1), top - 5.0, show.bare(s))
+    drawing.line(view.at(s, view.r0 + 2.0), view.at(s, view.r1), "centre")
+    across(drawing, view.at(0.0, view.r1 - 1.0), view.at(s, view.r1), view.corner[1] - 5.0, show.bare(s))
+    _detail_mark(drawing, view, design)
     _spigot_dimension(drawing, view, design)
     _end(drawing, view, design, _screw_labels(design, view))
     return drawing
@@ -59,7 +60,7 @@ def section_at_bolt(design: Design) -> Drawing:
     reach = shapes.head_seat(design) + bolts.length
     drawing.desc = (
         f"Mounting bolt {bolts.thread}, {show.length(bolts.length)} long, reaches {show.length(reach)} into the chuck; "
-        f"full thread to {show.length(bolts.thread_depth)}."
+        f"full thread to {show.length(bolts.thread_depth)}. The room round its head is drawn freely: no job says it."
     )
     bolt, room = shapes.bolt(design), shapes.bolt_room(design)
     body = shapes.chuck_body(design.job).difference(shapes.bolt_thread(design))
@@ -110,6 +111,15 @@ def _cover(view: CutView, design: Design) -> None:
     cover = shapes.cover(design.job)
     if cover is not None:
         view.metal(cover, 45.0, "cover", 1.1)
+
+
+def _detail_mark(drawing: Drawing, view: CutView, design: Design) -> None:
+    """Draw the circle that the detail enlarges, with its letter."""
+    middle, radius = detail_circle(design)
+    centre = view.at(*middle)
+    drawing.circle(centre, view.scale(radius), "thin", what="detail")
+    at = polar(centre, view.scale(radius) + 1.0, 235.0)
+    drawing.text((at[0], at[1] + 2.2), "X", "end", "large")
 
 
 def _spigot_dimension(drawing: Drawing, view: CutView, design: Design) -> None:
@@ -172,12 +182,19 @@ def _bolt_labels(design: Design, view: CutView) -> tuple[list[Label], list[Label
     show, bolts = Figures(design.job.unit), design.job.backplate.bolts
     r, seat, major = bolts.circle / 2, shapes.head_seat(design), bolts.row.major_mm
     left = [
-        Label(view.at(seat, r + bolts.hole_diameter / 2 + 0.4), f"Iron under the head {show.length(-seat)}", bold=True),
+        Label(
+            view.at(seat, r + bolts.hole_diameter / 2 + 0.4),
+            f"Iron under the head {show.length(-seat)}",
+            bold=True,
+        ),
         Label(
             view.at(seat / 2, r + (major + bolts.hole_diameter) / 4),
             f"Hole {show.length(bolts.hole_diameter)}: float of the bolts {show.length(design.float_room.bolt_gap)}",
         ),
     ]
+    if seat > shapes.plate_rear(design):
+        under = r - shapes.bolt_head(design)[0] / 2 - 0.5
+        left.append(Label(view.at(seat - 2.0, under), "Room round the head: drawn freely"))
     right = [
         Label(
             view.at(seat + bolts.length * 0.9, r - major * 0.2),

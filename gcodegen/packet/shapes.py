@@ -32,7 +32,12 @@ def plate_rear(design: Design) -> float:
 def plate_after(design: Design) -> Polygon:
     """Return the upper half of the plate after the work: fillet of the tool's nose and broken edge included."""
     plate, spigot = design.job.backplate, design.spigot
-    rear, outside, r, nose = plate_rear(design), plate.diameter / 2, spigot.diameter / 2, design.lathe.tool.nose_radius
+    rear, outside, r, nose = (
+        plate_rear(design),
+        plate.diameter / 2,
+        spigot.diameter / 2,
+        design.lathe.tool.nose_radius,
+    )
     edge = spigot.edge_break
     fillet = [
         (nose + nose * math.cos(t), r + nose + nose * math.sin(t))
@@ -47,6 +52,12 @@ def plate_before(design: Design) -> list[Point]:
     plate, seat = design.job.backplate, design.spigot.faced_back
     end, r = seat + plate.spigot_length, plate.spigot_diameter / 2
     return [(seat, plate.diameter / 2), (seat, r), (end, r), (end, plate.bore / 2)]
+
+
+def spigot_before(design: Design) -> list[Point]:
+    """Return the old outline of the spigot alone, from the old seat to its end and down to the new spigot."""
+    _, corner, end, _ = plate_before(design)
+    return [corner, end, (end[0], design.spigot.diameter / 2)]
 
 
 def chuck_body(job: Job) -> BaseGeometry:
@@ -89,6 +100,15 @@ def screw(design: Design) -> Polygon:
     right = [(s + flat, tip), (s + half, shoulder), (s + half, head)]
     left = [(s - half, head), (s - half, shoulder), (s - flat, tip)]
     return Polygon(right + left)
+
+
+def screw_thread(design: Design) -> tuple[list[Point], list[Point]]:
+    """Return the lines of the screw's roots, from its point to its head, on both sides."""
+    s, tip, half = design.layout.setback, design.spigot.diameter / 2, design.screw.thread.minor_min_mm / 2
+    return [(s - half, tip), (s - half, tip + design.screw.length)], [
+        (s + half, tip),
+        (s + half, tip + design.screw.length),
+    ]
 
 
 def screw_socket(design: Design) -> Polygon:

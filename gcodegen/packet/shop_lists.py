@@ -6,7 +6,6 @@ import math
 
 from gcodegen.design.result import Design
 from gcodegen.packet.figures import Figures, angle
-from gcodegen.packet.glance import plate_end
 from gcodegen.packet.table import Table
 
 # Common practice, no source: run-out of a seat that a chuck is to sit square on, mm.
@@ -41,7 +40,7 @@ def inspection(design: Design) -> Table:
 
 def _chuck_rows(design: Design) -> list[tuple[str, str, str]]:
     show, layout, chuck = Figures(design.job.unit), design.layout, design.job.chuck
-    rows = [(f"Hole of screw {n}: angle, chuck frame", angle(a), "") for n, a in enumerate(layout.angles, start=1)]
+    rows = [_first_mark(design)]
     gaps = zip(layout.angles, [*layout.angles[1:], layout.angles[0] + 360.0], strict=True)
     for n, (a, b) in enumerate(gaps, start=1):
         tape = show.length(chuck.radius * math.radians((b - a) % 360.0))
@@ -52,6 +51,15 @@ def _chuck_rows(design: Design) -> list[tuple[str, str, str]]:
     rows.append(("Chamfer at the crest, across the axis, all four", chamfer, ""))
     rows.append(("Recess wall and bottom", "no nick, no burr", ""))
     return rows
+
+
+def _first_mark(design: Design) -> tuple[str, str, str]:
+    """Return the row of screw 1 from the first mounting bolt, the shorter way round."""
+    reference = design.job.backplate.bolts.places_deg[0]
+    ahead = (design.layout.angles[0] - reference + 180.0) % 360.0 - 180.0
+    way = "counter-clockwise" if ahead >= 0 else "clockwise"
+    tape = Figures(design.job.unit).length(design.job.chuck.radius * math.radians(abs(ahead)))
+    return (f"Tape from the bolt at {angle(reference)} to screw 1, {way} from the rear", tape, "")
 
 
 def _plate_rows(design: Design) -> list[tuple[str, str, str]]:
@@ -75,11 +83,11 @@ def _plate_rows(design: Design) -> list[tuple[str, str, str]]:
 
 def _together_rows(design: Design) -> list[tuple[str, str, str]]:
     show = Figures(design.job.unit)
-    sunk = design.job.chuck.radius - plate_end(design)
+    sunk = next(d for d in design.decisions if d.id == "screw-sunk")
     return [
         (
-            "Heads of the screws under the surface, deepest shift",
-            show.length(sunk),
+            "Heads of the screws under the surface, chuck pushed over as far as it goes",
+            show.amount(sunk.value, sunk.unit),
             _limit(design, "screw-sunk", "at least"),
         ),
         (

@@ -149,9 +149,7 @@ def _take_m(value: float, codes: dict[str, int]) -> None:
 def _put(group: str, code: int, name: str, codes: dict[str, int]) -> None:
     if group in codes:
         other = g_name(codes[group]) if name[0] == "G" else f"M{codes[group]}"
-        raise Refusal(
-            "modal-conflict", f"{other} and {name} stand on one line and exclude each other", word=name
-        )
+        raise Refusal("modal-conflict", f"{other} and {name} stand on one line and exclude each other", word=name)
     codes[group] = code
 
 
@@ -169,9 +167,7 @@ def _refuse_letter(words: dict[str, float], machine: Machine) -> None:
     for letter in sorted(words.keys() - taken):
         if letter in AXIS_LETTERS:
             axes = ", ".join(machine.axes)
-            raise Refusal(
-                "no-such-axis", f"{letter} is no axis of this machine, which has {axes}", word=letter
-            )
+            raise Refusal("no-such-axis", f"{letter} is no axis of this machine, which has {axes}", word=letter)
         hint = ", and numbers have no exponents" if letter == "E" else ""
         raise Refusal("unknown-word", f"{letter} is no word of the language{hint}", word=letter)
 
@@ -179,9 +175,7 @@ def _refuse_letter(words: dict[str, float], machine: Machine) -> None:
 def _note_undotted(letters: str, block: Block, faults: FaultList) -> None:
     shown = ", ".join(f"{letter}{block.words[letter]:g}" for letter in letters)
     column = column_of(block.raw, letters[0])
-    faults.add(
-        "no-decimal-point", f"{shown} is written without a decimal point", line=block.line, column=column
-    )
+    faults.add("no-decimal-point", f"{shown} is written without a decimal point", line=block.line, column=column)
 
 
 def _second(raw: str, letter: str) -> int:

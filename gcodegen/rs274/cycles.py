@@ -86,9 +86,7 @@ def cycle(modes: Modes, block: Block, code: int) -> None:
 def _check(modes: Modes, block: Block, code: int) -> None:
     words, name = block.words, g_name(code)
     if modes.machine.lathe and modes.plane != 170:
-        raise Refusal(
-            "cycle-mode", f"{name} bores along the normal of the plane: along Z it needs G17", word=name
-        )
+        raise Refusal("cycle-mode", f"{name} bores along the normal of the plane: along Z it needs G17", word=name)
     if not any(letter in words for letter in "XYZ"):
         raise Refusal("missing-axis", f"{name} names none of X, Y and Z", word=name)
     if modes.feed_unit is FeedUnit.INVERSE_TIME:
@@ -97,9 +95,7 @@ def _check(modes: Modes, block: Block, code: int) -> None:
         raise Refusal("cycle-mode", f"{name} with a turn of the rotary axis on its line", word="A")
     if code == 840:
         if modes.spindle is not Turning.CLOCKWISE:
-            raise Refusal(
-                "spindle-stopped", f"G84 needs the spindle clockwise; it is {modes.spindle}", word=name
-            )
+            raise Refusal("spindle-stopped", f"G84 needs the spindle clockwise; it is {modes.spindle}", word=name)
         if modes.constant_surface or not modes.speed_rpm:
             raise Refusal("missing-speed", "G84 needs a constant speed, G97 with S", word=name)
     if code == 860 and modes.spindle is Turning.OFF:
@@ -117,9 +113,7 @@ def _numbers(modes: Modes, block: Block, code: int) -> Sticky:
         if word in words:
             return words[word] * factor
         if old is None:
-            raise Refusal(
-                "missing-word", f"{name} needs {word}", word=name if block.codes.get("motion") else ""
-            )
+            raise Refusal("missing-word", f"{name} needs {word}", word=name if block.codes.get("motion") else "")
         return old
 
     normal = number(letter, kept.normal if kept else None, scale)

@@ -78,9 +78,7 @@ def _motion_of(modes: Modes, block: Block) -> int | None:
     if once in _USES_AXES and moves:
         if explicit not in (None, 800):
             both = f"{g_name(explicit or 0)} and {g_name(once or 0)}"
-            raise Refusal(
-                "modal-conflict", f"{both} both take the axis words of the line", word=g_name(once or 0)
-            )
+            raise Refusal("modal-conflict", f"{both} both take the axis words of the line", word=g_name(once or 0))
         return explicit
     if explicit is None:
         if once == 530 and not moves:
@@ -185,9 +183,7 @@ def _stop(modes: Modes, block: Block, message: str) -> bool:
         turn(modes, block, Turning.OFF)
         modes.steps.append(End(block.line, modes.position, state))
         return True
-    modes.steps.append(
-        Stop(block.line, message, modes.position, state, modes.named_tool or 0, optional=code == 1)
-    )
+    modes.steps.append(Stop(block.line, message, modes.position, state, modes.named_tool or 0, optional=code == 1))
     return False
 
 

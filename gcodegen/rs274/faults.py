@@ -71,8 +71,7 @@ FAULTS: Final[dict[str, FaultKind]] = {
         _CAUTION,
     ),
     "cycle-depth": FaultKind(
-        "The bottom of a canned cycle lies above its R level. The machine would feed upwards or refuse "
-        "the line.",
+        "The bottom of a canned cycle lies above its R level. The machine would feed upwards or refuse the line.",
         "Put R above the work and the bottom below it.",
         f"{_NIST}, section 3.5.16",
     ),
@@ -209,8 +208,7 @@ FAULTS: Final[dict[str, FaultKind]] = {
         f"{_NIST}, sections 3.5.11 to 3.5.13",
     ),
     "repeated-word": FaultKind(
-        "A letter other than G and M stands twice on one line. Which of the two numbers is meant, nobody "
-        "can tell.",
+        "A letter other than G and M stands twice on one line. Which of the two numbers is meant, nobody can tell.",
         "Keep one of them.",
         f"{_NIST}, section 3.3.5",
     ),
@@ -234,8 +232,7 @@ FAULTS: Final[dict[str, FaultKind]] = {
         _CAUTION,
     ),
     "text-after-end": FaultKind(
-        "Text follows the end of the program. A machine does not run it, and a reader of the text may "
-        "think it does.",
+        "Text follows the end of the program. A machine does not run it, and a reader of the text may think it does.",
         "Take it out, or move the end behind it.",
         f"{_NIST}, sections 3.1 and 3.6.1",
         _CAUTION,

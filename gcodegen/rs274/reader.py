@@ -45,9 +45,7 @@ def read_program(text: str, machine: Machine) -> Reading:
     blocks, stopped_at, ended = _run(lines, first + 1 if wrapped else first, wrapped, modes)
     if stopped_at is not None:
         _judge_end(lines, stopped_at, wrapped, ended, modes.faults)
-    return Reading(
-        blocks=blocks, steps=tuple(modes.steps), faults=modes.faults.listed(), ended=ended, lines=lines
-    )
+    return Reading(blocks=blocks, steps=tuple(modes.steps), faults=modes.faults.listed(), ended=ended, lines=lines)
 
 
 def _run(lines: tuple[str, ...], begin: int, wrapped: bool, modes: Modes) -> tuple[int, int | None, bool]:
@@ -86,9 +84,7 @@ def _run(lines: tuple[str, ...], begin: int, wrapped: bool, modes: Modes) -> tup
     return blocks, len(lines), False
 
 
-def _judge_end(
-    lines: tuple[str, ...], stopped_at: int, wrapped: bool, ended: bool, faults: FaultList
-) -> None:
+def _judge_end(lines: tuple[str, ...], stopped_at: int, wrapped: bool, ended: bool, faults: FaultList) -> None:
     """Note what is wrong with the end of the text (NISTIR 6556, section 3.1)."""
     rest = [(place, line.strip(BLANKS)) for place, line in enumerate(lines[stopped_at + 1 :], stopped_at + 1)]
     rest = [(place, line) for place, line in rest if line]

@@ -108,7 +108,7 @@ def test_several_jobs_are_told_in_a_table_with_the_reasons_of_the_refused(jobs_f
     assert done.code == 1
     assert sorted(p.name for p in (tmp_path / "shelf").iterdir()) == ["chuck-160", "too-thin"]
     lines = done.out.splitlines()
-    assert lines[0].startswith("fit      chuck-160.toml")
+    assert lines[0].startswith("passed   chuck-160.toml")
     assert lines[1].startswith("REFUSED  too-thin.toml")
     assert "too-thin.toml is refused:" in lines
 

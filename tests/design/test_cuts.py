@@ -61,11 +61,14 @@ def test_a_fast_cut_is_held_to_the_machines_fastest_speed_and_says_so() -> None:
     assert "held to what the machine can do" in says.why
 
 
-def test_a_machine_that_cannot_turn_slowly_enough_is_refused() -> None:
-    cut, says = choose_cut(replace(DRILL, diameter=40), Spindle(600, 3000, 10_000))
-    assert cut.speed_rpm == 600
-    assert says.verdict == "stop"
-    assert says.do
+@pytest.mark.parametrize(("times", "verdict"), [(1.05, "good"), (1.3, "caution"), (1.7, "stop")])
+def test_a_machine_that_cannot_turn_slowly_enough_is_a_caution_and_then_refused(times: float, verdict: str) -> None:
+    _, high = cutting_speed("drill", "HSS", 205).speed_m_min
+    slowest = round(spindle_rpm(high * times, 20))
+    cut, says = choose_cut(replace(DRILL, diameter=20), Spindle(slowest, 3000, 10_000))
+    assert cut.speed_rpm == pytest.approx(slowest, abs=10)
+    assert says.verdict == verdict
+    assert bool(says.do) is (verdict != "good")
 
 
 @pytest.mark.parametrize("max_feed", [5.0, 20.0, 60.0])

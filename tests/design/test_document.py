@@ -37,7 +37,7 @@ FIELDS: dict[str, Any] = {
     "decisions": list,
 }
 DECISION = ("id", "what", "value", "limit", "margin", "unit", "verdict", "why", "source")
-ONLY_AT_TIMES = {"spigot-shorter"}
+ONLY_AT_TIMES = {"spigot-shorter", "screw-length"}
 
 
 def has_shape(value: object, shape: object) -> bool:
@@ -99,7 +99,7 @@ def test_ids_stand_once_and_each_is_explained(stem: str) -> None:
 def test_every_explanation_belongs_to_a_decision_that_is_made() -> None:
     made = set().union(*map(ids, STEMS))
     assert set(DECISIONS) - made == ONLY_AT_TIMES
-    shorter = design(job({"backplate.spigot_length": 6, "adjustment.spigot_length": 5}))
+    shorter = design(job({"backplate.spigot_length": 6, "adjustment.spigot_length": 5, "adjustment.screw_length": 13}))
     assert {d.id for d in shorter.decisions} >= ONLY_AT_TIMES
 
 

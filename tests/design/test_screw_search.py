@@ -195,3 +195,15 @@ def test_a_usual_place_of_a_number_8_screw_has_its_iron() -> None:
 def test_a_number_10_screw_at_the_same_place_has_not() -> None:
     decided = design(job({"adjustment.screw": "#10-24", "adjustment.setback": 0.150}, "chuck-6-hole-inch"))
     assert decision(decided, "rear-edge").verdict == "stop"
+
+
+@pytest.mark.outside("closed form: lengths along one radius, the chuck pushed off its centre by the whole float")
+def test_the_screw_is_sunk_at_one_end_of_the_float_and_holds_at_the_other() -> None:
+    decided = shipped("chuck-160")
+    spigot, shift = (124.97 - 1.0) / 2, (125 - 124.97 + 1.0) / 2
+    assert (decided.screw.row.thread, decided.screw.length) == ("M6", 16)
+    near = decision(decided, "screw-sunk")
+    assert near.value == pytest.approx(np.sqrt(80**2 - 3**2) - (spigot + shift + 16), abs=1e-6)
+    assert near.limit == 0.5
+    far = decision(decided, "screw-engagement")
+    assert far.value == pytest.approx(16 - (62.5 - spigot + shift), abs=1e-6)

@@ -39,17 +39,17 @@ def stop_that_names_another_tap(text: str) -> str:
 
 @harm("chuck-160", "mill", "rapid-in-metal")
 def g1_written_g0(text: str) -> str:
-    return swap(text, "G1 Z-3.0 F57.3", "G0 Z-3.0", 1)
+    return swap(text, "G1 Z-2.32 F57.3", "G0 Z-2.32", 1)
 
 
 @harm("chuck-160", "mill", "rapid-in-metal")
 def rapid_back_past_the_bottom_of_the_peck(text: str) -> str:
-    return swap(text, "G0 Z-7.7", "G0 Z-8.7", 1)
+    return swap(text, "G0 Z-6.34", "G0 Z-7.34", 1)
 
 
 @harm("chuck-125", "mill", "rapid-in-metal")
 def r_level_below_the_crest(text: str) -> str:
-    return swap(text, "R2.0 Q5.0", "R-2.0 Q5.0", 1)
+    return swap(text, "R2.0 Q4.77", "R-2.0 Q4.77", 1)
 
 
 @harm("chuck-160", "mill", "rapid-in-metal")
@@ -89,7 +89,7 @@ def f_ten_times(text: str) -> str:
 def inverse_time_left_on_in_the_last_hole(text: str) -> str:
     """F57.3 under G93 takes each peck in a fifty-seventh of a minute; the first peck is still under G94."""
     before, last = text[: text.index("(DRILL HOLE 4")], text[text.index("(DRILL HOLE 4") :]
-    return before + swap(last, "G0 Z-2.7", "G0 G93 Z-2.7", 1)
+    return before + swap(last, "G0 Z-2.02", "G0 G93 Z-2.02", 1)
 
 
 @harm("chuck-125", "mill", "feed-over-machine")
@@ -165,7 +165,7 @@ def bracket_lost_behind_an_index(text: str) -> str:
 
 @harm("chuck-160", "mill", "modal-conflict")
 def second_g1_word_on_a_line(text: str) -> str:
-    return swap(text, "G0 Z-2.7", "G0 G1 Z-2.7", 1)
+    return swap(text, "G0 Z-2.02", "G0 G1 Z-2.02", 1)
 
 
 @harm("chuck-160", "mill", "repeated-word")
@@ -195,7 +195,7 @@ def g43_without_its_h(text: str) -> str:
 
 @harm("chuck-125", "mill", "missing-word")
 def r_of_a_cycle_deleted(text: str) -> str:
-    return swap(text, " R2.0 Q5.0", " Q5.0", 1)
+    return swap(text, " R2.0 Q4.77", " Q4.77", 1)
 
 
 @harm("chuck-160", "mill", "low-at-end")

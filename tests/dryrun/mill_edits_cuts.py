@@ -174,6 +174,11 @@ def drill_fed_a_digit_too_fast(text: str) -> str:
 
 @edit("cycles", "feed-low")
 def drill_that_rubs(text: str) -> str:
+    return swap(text, "F126.0", "F40.0")
+
+
+@edit("cycles", "feed-far-low")
+def drill_fed_a_tenth_as_fast(text: str) -> str:
     return swap(text, "F126.0", "F12.6")
 
 

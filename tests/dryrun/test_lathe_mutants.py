@@ -175,7 +175,7 @@ def feed_over_the_nose_radius(t: str) -> str:
 
 
 def feed_too_low(t: str) -> str:
-    return swap(t, "F0.1\n", "F0.01\n")
+    return swap(t, "F0.1\n", "F0.02\n")
 
 
 def feed_per_minute_for_per_turn(t: str) -> str:
@@ -231,7 +231,7 @@ MM_EDITS = [
     (feed_too_high, "lathe-feed-high"),
     (feed_over_the_nose_radius, "lathe-feed-over-nose"),
     (feed_too_low, "lathe-feed-low"),
-    (feed_per_minute_for_per_turn, "lathe-feed-low"),
+    (feed_per_minute_for_per_turn, "lathe-feed-far-low"),
     (inch_for_mm, "lathe-nothing-cut"),
     (retract_in_machine_coordinates, "lathe-place-unknown"),
 ]

@@ -90,9 +90,7 @@ def places_agree(plate: Backplate, _unit: str) -> Iterator[Problem]:
     if bolts.angles is not None:
         if "angle" in bolts.model_fields_set:
             do = "Keep angles for uneven places, or count and angle for equal steps"
-            yield Problem(
-                key="backplate.bolts.angle", says="stands beside angles", read=f"{bolts.angle:g}", do=do
-            )
+            yield Problem(key="backplate.bolts.angle", says="stands beside angles", read=f"{bolts.angle:g}", do=do)
         if bolts.count != len(bolts.angles):
             yield Problem(
                 key="backplate.bolts.count",

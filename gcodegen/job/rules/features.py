@@ -143,9 +143,7 @@ def names_stand_for_one(chuck: Chuck, _unit: str) -> Iterator[Problem]:
         for first, other in earlier:
             if _share_a_place(feature, other):
                 do = "Take one out, or give it a name of its own"
-                yield Problem(
-                    key=f"{key}.name", says=f"{_name(feature)} is already {first}, at the same place", do=do
-                )
+                yield Problem(key=f"{key}.name", says=f"{_name(feature)} is already {first}, at the same place", do=do)
                 break
         earlier.append((key, feature))
 
@@ -153,9 +151,7 @@ def names_stand_for_one(chuck: Chuck, _unit: str) -> Iterator[Problem]:
 def _share_a_place(one: Feature, other: Feature) -> bool:
     if isinstance(one, Ring) or isinstance(other, Ring):
         return True
-    return any(
-        min((a - b) % 360, (b - a) % 360) < SAME_ANGLE for a in one.places_deg for b in other.places_deg
-    )
+    return any(min((a - b) % 360, (b - a) % 360) < SAME_ANGLE for a in one.places_deg for b in other.places_deg)
 
 
 def _name(feature: Feature) -> str:

@@ -123,9 +123,7 @@ def _tap_has_its_keys(key: str, tool: MillTool, unit: str) -> Iterator[Problem]:
         )
     if tool.point_angle_deg is not None:
         says, do = "belongs to a drill or a spot drill", "Take the line out; a tap has lead_threads"
-        yield Problem(
-            key=f"{key}.point_angle_deg", says=says, read=f"{tool.point_angle_deg:g} degrees", do=do
-        )
+        yield Problem(key=f"{key}.point_angle_deg", says=says, read=f"{tool.point_angle_deg:g} degrees", do=do)
 
 
 def tools_have_a_shape(mill: Mill, unit: str) -> Iterator[Problem]:
@@ -134,14 +132,8 @@ def tools_have_a_shape(mill: Mill, unit: str) -> Iterator[Problem]:
         key = f"mill.tool[{index}]"
         if tool.diameter is not None:
             says, do = "is no tool of this work", "Give the cutting diameter, in the file's unit"
-            yield from outside(
-                f"{key}.diameter", tool.diameter, unit, least=0.5, most=LARGEST_TOOL, says=says, do=do
-            )
-        if (
-            tool.flute_length is not None
-            and tool.stick_out is not None
-            and tool.flute_length > tool.stick_out
-        ):
+            yield from outside(f"{key}.diameter", tool.diameter, unit, least=0.5, most=LARGEST_TOOL, says=says, do=do)
+        if tool.flute_length is not None and tool.stick_out is not None and tool.flute_length > tool.stick_out:
             yield Problem(
                 key=f"{key}.flute_length",
                 says="is longer than the tool sticks out of its holder",

@@ -88,14 +88,10 @@ def wishes_fit_the_chuck(pair: tuple[Chuck, Adjustment], unit: str) -> Iterator[
         yield from not_below("adjustment.setback", wish.setback, chuck.length, unit, says=says, do=do)
     if wish.spigot_length is not None:
         says, do = "is as long as the chuck", f"It must stay clear of the recess bottom; {length}"
-        yield from not_below(
-            "adjustment.spigot_length", wish.spigot_length, chuck.length, unit, says=says, do=do
-        )
+        yield from not_below("adjustment.spigot_length", wish.spigot_length, chuck.length, unit, says=says, do=do)
     if wish.screw_length is not None:
         says, do = "reaches the middle of the chuck", "It must stay under the surface of the rim"
-        yield from not_below(
-            "adjustment.screw_length", wish.screw_length, chuck.radius, unit, says=says, do=do
-        )
+        yield from not_below("adjustment.screw_length", wish.screw_length, chuck.radius, unit, says=says, do=do)
     if chuck.rim > 0:
         says, do = "is more than the whole rim", "Give the least iron between a screw and the next hole"
         yield from not_below("adjustment.least_wall", wish.least_wall, chuck.rim, unit, says=says, do=do)
