@@ -10,7 +10,6 @@ from gcodegen.handbook import SetScrew, thread
 from gcodegen.job import Job, LatheTool
 from gcodegen.units import unit_factor
 
-
 _SHARES = (0.5, 0.0, 1.0, 0.25, 0.75, 0.125, 0.375, 0.625, 0.875)
 """Places in the window that are tried, best first."""
 

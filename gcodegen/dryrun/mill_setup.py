@@ -13,7 +13,7 @@ from typing import NamedTuple
 
 from gcodegen.dryrun.solids import ToolPart
 from gcodegen.errors import GcodegenError
-from gcodegen.handbook import Thread, thread
+from gcodegen.handbook import Thread, ToolMaterial, thread
 from gcodegen.job import Job, MillTool
 
 HOLDER_TOP = 100.0  # mm above its nose; everything higher is clear of the work by far
@@ -62,7 +62,7 @@ class CutTool:
     holder: ToolPart
     thread: Thread | None
     lead: float
-    material: str
+    material: ToolMaterial
 
     @property
     def name(self) -> str:

@@ -7,7 +7,7 @@ import math
 from gcodegen.dryrun.mill_cuts import HoleCut, feed_per_turn
 from gcodegen.dryrun.mill_setup import MillSetup
 from gcodegen.dryrun.notebook import Notebook
-from gcodegen.handbook import cutting_speed, feed
+from gcodegen.handbook import Operation, cutting_speed, feed
 from gcodegen.rs274.motions import Motion
 
 OVER = 1.10  # of a range's high end, then a caution
@@ -16,7 +16,7 @@ UNDER = 0.5  # of its low end
 FAR_UNDER = 0.25  # of a feed's low end, then a stop
 AT_LIMIT = 0.98  # of the machine's own limit: it cannot do better
 PECK_FROM = 4.0  # diameters at one stroke
-_OPERATION = {"spot drill": "spot", "drill": "drill", "tap": "tap"}
+_OPERATION: dict[str, Operation] = {"spot drill": "spot", "drill": "drill", "tap": "tap"}
 
 
 def check_trade(cut: HoleCut, setup: MillSetup, book: Notebook) -> None:
@@ -42,7 +42,7 @@ def _check_speed(cut: HoleCut, motion: Motion, setup: MillSetup, book: Notebook)
     if not speed:
         return
     try:
-        row = cutting_speed(_OPERATION[cut.tool.kind], cut.tool.material, setup.job.chuck.hardness)  # type: ignore[arg-type]
+        row = cutting_speed(_OPERATION[cut.tool.kind], cut.tool.material, setup.job.chuck.hardness)
     except ValueError:
         return  # an iron outside the handbook: the design says so
     low, high = row.speed_m_min
@@ -69,7 +69,7 @@ def _check_feed(cut: HoleCut, motion: Motion, book: Notebook) -> None:
     if step is None:
         return
     try:
-        low, high = feed(_OPERATION[cut.tool.kind], diameter).feed_mm_rev  # type: ignore[arg-type]
+        low, high = feed(_OPERATION[cut.tool.kind], diameter).feed_mm_rev
     except ValueError:
         return  # a tool larger or smaller than the handbook's: wrong-drill says so
     says = f"{cut.tool.name} is fed {step:.3f} mm per turn; the range is {low:.3f} to {high:.3f} mm"

@@ -17,7 +17,7 @@ from gcodegen.packet.scale import fitting, scale_bar
 from gcodegen.packet.svg import PAPER_WIDTH, Drawing, Point
 
 _COLUMN = 42.0
-_FIELD = (PAPER_WIDTH - 2 * _COLUMN - 12.0, 96.0)
+_FIELD = (PAPER_WIDTH - 2 * _COLUMN - 12.0, 78.0)
 _HEAD, _FOOT, _BAR = 15.0, 12.0, 9.0
 _TOOL = 11.0
 _CLEAR = 2.0
