@@ -244,9 +244,7 @@ class _Walk:
         wish, legs = self.plate.frame.edge, edge_legs(self.plate, self.stock)
         says = f"the spigot's edge is broken {legs[0]:.2f} by {legs[1]:.2f} mm; the job says {wish:.2f} mm"
         if min(legs) < wish / 2 - LEFT:
-            self.book.add(
-                "lathe-edge-sharp", line, says, "Break it by the program, or say edge_break = 0."
-            )
+            self.book.add("lathe-edge-sharp", line, says, "Break it by the program, or say edge_break = 0.")
         if max(legs) > wish + EDGE_OVER + LEFT:
             self.book.add("lathe-edge-large", line, says, "Check the moves of the chamfer.")
 

@@ -73,9 +73,13 @@ def signed(axis: str) -> str:
 
 def plain(value: float) -> str:
     """Return a number with as many decimals as its size deserves: 2500, 22.57, 0.123."""
-    text = f"{value:.0f}" if abs(value) >= 100 or float(value).is_integer() else f"{value:.3g}"
-    if abs(value) >= 10 and not float(value).is_integer() and abs(value) < 100:
-        text = f"{value:.2f}"
+    size = abs(value)
+    if float(value).is_integer():
+        text = f"{value:.0f}"
+    elif size < 10:
+        text = f"{value:.3g}"
+    else:
+        text = f"{value:.2f}" if size < 100 else f"{value:.1f}"
     return text.lstrip("-") if float(text) == 0 else text
 
 
