@@ -131,10 +131,6 @@ DECISIONS: Final[dict[str, str]] = {
         "a - sqrt(a^2 - r^2); then a break-through and the drill's point."
     ),
     "tap-depth": "The full thread goes through the rim; the tap's lead threads and one pitch pass the recess wall.",
-    "spot-chamfer": (
-        "The spotted cone should be wider than the thread, so that the thread starts in a chamfer. Common "
-        "practice, no source."
-    ),
     "cut-spot": "Speed and feed to spot, from the handbook's row, brought down for a light machine.",
     "cut-drill": (
         "Speed and feed to drill, from the handbook's row, brought down for a light machine and for the hole's depth."

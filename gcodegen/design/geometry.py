@@ -22,7 +22,7 @@ from gcodegen.design.rules import SUNK
 from gcodegen.design.walls import ScrewHole
 from gcodegen.handbook import SetScrew, thread
 from gcodegen.job import Job
-from gcodegen.verdict import Decision, Verdict, worst
+from gcodegen.verdict import Decision, Verdict
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,11 +34,6 @@ class Geometry:
     spigot: Spigot
     float_room: Float
     decisions: tuple[Decision, ...]
-
-    @property
-    def verdict(self) -> Verdict:
-        """The gravest verdict of its decisions."""
-        return worst(d.verdict for d in self.decisions)
 
     @property
     def stops(self) -> tuple[Decision, ...]:

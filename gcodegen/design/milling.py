@@ -71,7 +71,7 @@ def mill_work(job: Job, screw: Screw) -> tuple[MillWork, HoleDepths, tuple[Decis
         assumed_tools=tools.assumed,
     )
     decisions = (
-        *_depth_decisions(job, screw, tools),
+        *_depth_decisions(job, tools),
         spot_says,
         drill_says,
         tap_says,
@@ -122,7 +122,7 @@ def _too_fast(cut: Cut, spindle: Spindle) -> str:
     )
 
 
-def _depth_decisions(job: Job, screw: Screw, tools: Tools) -> tuple[Decision, ...]:
+def _depth_decisions(job: Job, tools: Tools) -> tuple[Decision, ...]:
     depths = tools.depths
     return (
         stated(
@@ -130,7 +130,8 @@ def _depth_decisions(job: Job, screw: Screw, tools: Tools) -> tuple[Decision, ..
             "spot drill's tip below the crest",
             depths.spot_tip,
             "mm",
-            f"chamfer {job.show(depths.spot_diameter)} across the axis, the narrow side on a round body",
+            f"chamfer {job.show(depths.spot_diameter)} across the axis, the narrow side on a round body: wider than "
+            "the thread, so that the thread starts in a chamfer",
         ),
         stated(
             "drill-depth",
@@ -146,16 +147,6 @@ def _depth_decisions(job: Job, screw: Screw, tools: Tools) -> tuple[Decision, ..
             depths.tap_tip,
             "mm",
             f"full thread through the rim, then {tools.tap.lead_threads:g} threads of lead and one pitch",
-        ),
-        at_least(
-            "spot-chamfer",
-            "chamfer's diameter over the thread",
-            depths.spot_diameter - screw.thread.major_mm,
-            0.0,
-            "mm",
-            "a thread that starts in a chamfer does not burr and takes the screw straight",
-            do="take a larger spot drill",
-            source=COMMON_PRACTICE,
         ),
     )
 

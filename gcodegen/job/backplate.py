@@ -6,12 +6,12 @@ from typing import Any
 
 from pydantic import ConfigDict, Field, model_validator
 
-from gcodegen.handbook import Iron, Thread, iron, thread
-from gcodegen.job.chuck import Count
+from gcodegen.handbook import Thread, thread
+from gcodegen.job.casting import Casting
+from gcodegen.job.chuck import Count, places_deg
 from gcodegen.job.fields import (
     Angle,
     DrillSize,
-    Hardness,
     IronName,
     Length,
     LengthOrZero,
@@ -68,18 +68,14 @@ class Bolts(Section):
     @property
     def places_deg(self) -> tuple[float, ...]:
         """Angles of the bolts, chuck frame, 0 to 360 degrees."""
-        if self.angles is not None:
-            return tuple(a % 360 for a in self.angles)
-        return tuple((self.angle + 360 * k / self.count) % 360 for k in range(self.count))
+        return places_deg(self.angles, self.angle, self.count)
 
 
-class Backplate(Section):
+class Backplate(Casting):
     """The backplate as it is before the work; Z0 of its program is the end of the spigot."""
 
     material: IronName = "EN-GJL-200"
     """Grey iron of the plate, such as "EN-GJL-200" or "A48 class 30"."""
-    hardness_hb: Hardness | None = None
-    """Brinell hardness as measured; it wins over the class of the iron."""
     diameter: Length
     """Outside of the plate, file's unit."""
     thickness: Length
@@ -92,13 +88,3 @@ class Backplate(Section):
     """Through bore of the plate, file's unit; 0 when it has none."""
     bolts: Bolts
     """The mounting bolts, put in from the rear."""
-
-    @property
-    def iron(self) -> Iron:
-        """The handbook row of its iron."""
-        return iron(self.material)
-
-    @property
-    def hardness(self) -> float:
-        """Brinell hardness: as measured, else the middle of its iron's range."""
-        return self.hardness_hb if self.hardness_hb is not None else sum(self.iron.hardness_hb) / 2

@@ -6,11 +6,10 @@ from typing import Annotated, Literal, TypeAlias
 
 from pydantic import Field
 
-from gcodegen.handbook import Iron, iron
+from gcodegen.job.casting import Casting
 from gcodegen.job.fields import (
     Angle,
     DrillSize,
-    Hardness,
     IronName,
     Length,
     LengthOrZero,
@@ -45,6 +44,13 @@ class Cover(Section):
                 return self.thickness
 
 
+def places_deg(angles: tuple[float, ...] | None, first: float, count: int) -> tuple[float, ...]:
+    """Return the angles of holes as given, else ``count`` equal steps from the first, 0 to 360 degrees."""
+    if angles is None:
+        angles = tuple(first + 360 * k / count for k in range(count))
+    return tuple(a % 360 for a in angles)
+
+
 class _Placed(Section):
     """A feature that stands at one angle or several."""
 
@@ -60,10 +66,7 @@ class _Placed(Section):
     @property
     def places_deg(self) -> tuple[float, ...]:
         """Angles at which it stands, chuck frame, 0 to 360 degrees."""
-        if self.angles is not None:
-            return tuple(a % 360 for a in self.angles)
-        count = self.count or 1
-        return tuple(((self.angle or 0.0) + 360 * k / count) % 360 for k in range(count))
+        return places_deg(self.angles, self.angle or 0.0, self.count or 1)
 
 
 class AxialHole(_Placed):
@@ -129,7 +132,7 @@ class Ring(Section):
 Feature: TypeAlias = Annotated[AxialHole | RadialHole | Slot | Ring, Field(discriminator="kind")]
 
 
-class Chuck(Section):
+class Chuck(Casting):
     """The chuck, measured from its rear seating face."""
 
     diameter: Length
@@ -144,8 +147,6 @@ class Chuck(Section):
     """Leg of the chamfer at the recess mouth, file's unit; 0, or left out, is sharp."""
     material: IronName = "EN-GJL-250"
     """Grey iron of the body, such as "EN-GJL-250" or "A48 class 35"."""
-    hardness_hb: Hardness | None = None
-    """Brinell hardness as measured; it wins over the class of the iron."""
     speed_limit_rpm: Speed | None = None
     """Speed marked on the body, rev/min; left out when it is not known."""
     mass_kg: Mass | None = None
@@ -176,13 +177,3 @@ class Chuck(Section):
     def floor_depth(self) -> float:
         """Depth of what lies first behind the rear face inside the recess: its bottom, or the cover, mm."""
         return self.recess_depth - (self.cover.remaining if self.cover else 0.0)
-
-    @property
-    def iron(self) -> Iron:
-        """The handbook row of its iron."""
-        return iron(self.material)
-
-    @property
-    def hardness(self) -> float:
-        """Brinell hardness: as measured, else the middle of its iron's range."""
-        return self.hardness_hb if self.hardness_hb is not None else sum(self.iron.hardness_hb) / 2

@@ -10,11 +10,10 @@ from gcodegen.operations import LatheMove, LathePass, LathePlan, LathePoint
 from gcodegen.post.comment import one_line
 from gcodegen.post.headers import lathe_header, refusals
 from gcodegen.post.lines import finish, mark_not_fit
-from gcodegen.post.numbers import Numbers, whole_speed
+from gcodegen.post.numbers import UNIT_WORD, Numbers, whole_speed
 from gcodegen.post.render import render
 from gcodegen.post.views import LatheStep, LatheView, MoveWords, PassWords, Spindle
 
-UNIT_WORD = {"mm": "G21", "in": "G20"}
 METRES_PER_FOOT = 0.3048  # exact by definition
 
 

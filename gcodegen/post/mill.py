@@ -10,7 +10,7 @@ from gcodegen.operations import Drill, MillOperation, MillPlan, Place, Spot, Tap
 from gcodegen.post.comment import one_line
 from gcodegen.post.headers import mill_header, refusals, thread_text, tool_text
 from gcodegen.post.lines import finish, mark_not_fit
-from gcodegen.post.numbers import Numbers, whole_speed
+from gcodegen.post.numbers import UNIT_WORD, Numbers, whole_speed
 from gcodegen.post.render import render
 from gcodegen.post.tapping import locked_feed
 from gcodegen.post.views import (
@@ -30,7 +30,6 @@ from gcodegen.post.views import (
 BACKLASH_DEG = 5.0
 # Common practice, no source: a peck comes back to 0.3 mm above the depth reached, so no rapid meets metal.
 PECK_GAP = 0.3
-UNIT_WORD = {"mm": "G21", "in": "G20"}
 SAME_DEG = 1e-6
 
 

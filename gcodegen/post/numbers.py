@@ -18,6 +18,9 @@ SECOND_DIGITS = 2
 # A speed a hair below a whole number (2499.9999999) is that whole number.
 DUST = 1e-6
 
+UNIT_WORD = {"mm": "G21", "in": "G20"}
+"""The word that states a program's unit (NISTIR 6556, section 3.5.7)."""
+
 
 def decimal(value: float | Fraction, digits: int) -> str:
     """Return a number with a decimal point and at most ``digits`` (at least one) after it.

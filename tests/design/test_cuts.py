@@ -9,7 +9,7 @@ import pytest
 
 from gcodegen.design import Cut, design
 from gcodegen.design.cuts import Spindle, Wanted, choose_cut
-from gcodegen.handbook import cutting_speed, spindle_rpm, surface_speed_m_min
+from gcodegen.handbook import ToolMaterial, cutting_speed, spindle_rpm, surface_speed_m_min
 from gcodegen.job import Lathe, Mill
 from tests.design.jobs import STEMS, decision, job, shipped
 
@@ -38,8 +38,8 @@ def test_the_speed_of_a_worked_example() -> None:
 @pytest.mark.outside("closed form: n = 1000 v / (pi D)")
 @pytest.mark.parametrize("diameter", [2.5, 4.2, 6.8, 12.0])
 @pytest.mark.parametrize("material", ["HSS", "carbide"])
-def test_the_speed_lies_in_the_published_range_at_that_diameter(diameter: float, material: str) -> None:
-    wanted = replace(DRILL, diameter=diameter, material=material)  # type: ignore[arg-type]
+def test_the_speed_lies_in_the_published_range_at_that_diameter(diameter: float, material: ToolMaterial) -> None:
+    wanted = replace(DRILL, diameter=diameter, material=material)
     cut, says = choose_cut(wanted, WIDE)
     low, high = cutting_speed("drill", wanted.material, 205).speed_m_min
     met = math.pi * diameter * cut.speed_rpm / 1000

@@ -18,7 +18,7 @@ LATHE_HEAD = "G21 G18 G90 G54\n"
 
 def codes_on_lathe(body: str, clamp: str = "none") -> list[tuple[int, str]]:
     """Return line and code of what a lathe program's machine checks find."""
-    reading = read_program(LATHE_HEAD + body + "M5\nM30\n", Machine(lathe=True, speed_clamp=clamp))  # type: ignore[arg-type]
+    reading = read_program(LATHE_HEAD + body + "M5\nM30\n", Machine(lathe=True, speed_clamp=clamp))
     assert reading.faults == ()
     book = Notebook(reading.lines, KINDS)
     check_machine(reading, AUTOMATIC.lathe, "mm", book)

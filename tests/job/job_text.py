@@ -8,6 +8,7 @@ import json
 import re
 import tomllib
 from pathlib import Path
+from typing import Any
 
 JOBS = Path(__file__).parents[2] / "jobs"
 GONE = object()
@@ -42,15 +43,15 @@ def changed(changes: dict[str, object]) -> str:
 
 def _set(tables: dict[str, object], path: str, value: object) -> None:
     *way, last = [part for part in re.split(r"\.|\[(\d+)\]", path) if part]
-    node: object = tables
+    node: Any = tables
     for part in way:
-        node = node[int(part) - 1] if part.isdigit() else node.setdefault(part, {})  # type: ignore
+        node = node[int(part) - 1] if part.isdigit() else node.setdefault(part, {})
     if value is GONE:
-        del node[last]  # type: ignore[attr-defined]
+        del node[last]
     elif last.isdigit():
-        node[int(last) - 1] = value  # type: ignore[index]
+        node[int(last) - 1] = value
     else:
-        node[last] = value  # type: ignore[index]
+        node[last] = value
 
 
 def toml(value: object) -> str:

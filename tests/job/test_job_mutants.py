@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import contextlib
+from typing import Any
 
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
@@ -50,16 +51,16 @@ def test_values_of_any_kind_in_any_place_are_read_or_refused(data: st.DataObject
     tables = sound()
     for _ in range(data.draw(st.integers(1, 4))):
         *way, last = data.draw(st.sampled_from(paths(tables)))
-        node: object = tables
+        node: Any = tables
         for part in way:
-            node = node[part]  # type: ignore[index]
+            node = node[part]
         value = data.draw(values)
         if value is None:
-            del node[last]  # type: ignore[attr-defined]
+            del node[last]
         elif isinstance(node, dict) and data.draw(st.booleans()):
             node[data.draw(names)] = value
         else:
-            node[last] = value  # type: ignore[index]
+            node[last] = value
         if not tables:
             break
     with contextlib.suppress(JobError):
