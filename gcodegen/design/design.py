@@ -48,6 +48,7 @@ def _settled(job: Job, g: Geometry, mill: MillWork, lathe: LatheWork) -> Job:
             "screw_length": g.screw.length,
             "setback": g.layout.setback,
             "first_angle": g.layout.angles[0],
+            "angles": g.layout.angles,
             "relief": g.spigot.relief,
             "spigot_length": g.spigot.length,
         }

@@ -71,11 +71,8 @@ def _hole(job: Job, row: SetScrew, setback: float) -> ScrewHole:
 
 def _layout(job: Job, row: SetScrew, setback: float, around: Obstacles) -> Layout:
     hole = _hole(job, row, setback)
-    first = job.adjustment.first_angle
-    if first is None:
-        first = round(best_angle(hole, around.placed).first_angle, 3)
-    first %= 360
-    angles = (first, (first + 90) % 360, (first + 180) % 360, (first + 270) % 360)
+    first, second, third, fourth = job.adjustment.screw_angles or _best_cross(hole, around)
+    angles = (first, second, third, fourth)
     walls = screw_walls(hole, around, angles)
     governing = min(walls, key=lambda w: w.wall)
     return Layout(
@@ -86,6 +83,11 @@ def _layout(job: Job, row: SetScrew, setback: float, around: Obstacles) -> Layou
         per_screw=(walls[0].wall, walls[1].wall, walls[2].wall, walls[3].wall),
         curve=(),
     )
+
+
+def _best_cross(hole: ScrewHole, around: Obstacles) -> tuple[float, ...]:
+    first = round(best_angle(hole, around.placed).first_angle, 3)
+    return tuple((first + 90 * k) % 360 for k in range(4))
 
 
 def _spigot(job: Job, row: SetScrew, setback: float) -> Spigot:

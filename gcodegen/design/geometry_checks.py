@@ -30,7 +30,7 @@ def surface_radius(job: Job, row: SetScrew) -> float:
 
 def layout_decisions(job: Job, layout: Layout) -> tuple[Decision, ...]:
     """Return the decisions about the angles and the least wall."""
-    given = job.adjustment.first_angle is not None
+    given = job.adjustment.screw_angles is not None
     why = "as given; checked" if given else "the angle that leaves the largest least wall; the middle of a plateau"
     if job.adjustment.spacing_tolerance_deg:
         why += "; the screws are kept evenly spaced, the spacing tolerance is not used"

@@ -85,8 +85,8 @@ class MillSetup:
 
     def __post_init__(self) -> None:
         wish = self.job.adjustment
-        for key in ("screw", "setback", "first_angle"):
-            if getattr(wish, key) is None:
+        for key, value in (("screw", wish.screw), ("setback", wish.setback), ("first_angle", wish.screw_angles)):
+            if value is None:
                 raise GcodegenError(
                     f"adjustment.{key} is not settled, so no program can be held against it",
                     do="Give it, or let the design choose it first",
@@ -130,22 +130,24 @@ class MillSetup:
         A positive index turns the tool counter-clockwise round the work, seen from +X. The chuck's angles
         run counter-clockwise seen from the rear: against the index where the rear looks to -X.
         """
-        first, inwards = self.job.adjustment.first_angle or 0.0, -self.job.mill.rear_sign
+        inwards = -self.job.mill.rear_sign
+        found = sorted(
+            (round(-inwards * (theta - self.angles[0]) % _TURN, 6) % _TURN, screw, theta)
+            for screw, theta in enumerate(self.angles, start=1)
+        )
         return tuple(
-            Place(
-                number=k + 1,
-                screw=(-inwards * k) % 4 + 1,
-                index=90.0 * k,
-                x=inwards * self.setback,
-                theta=self.theta(90.0 * k, first),
-            )
-            for k in range(4)
+            Place(number=number, screw=screw, index=index, x=inwards * self.setback, theta=theta)
+            for number, (index, screw, theta) in enumerate(found, start=1)
         )
 
-    def theta(self, index: float, first: float | None = None) -> float:
+    @cached_property
+    def angles(self) -> tuple[float, ...]:
+        """Angles of the four screws in the chuck frame, degrees in 0 to 360, screw 1 first."""
+        return self.job.adjustment.screw_angles or ()
+
+    def theta(self, index: float) -> float:
         """Return the angle in the chuck frame that is on top at an index, 0 to 360 degrees."""
-        start = self.job.adjustment.first_angle or 0.0 if first is None else first
-        return (start + self.job.mill.rear_sign * index) % _TURN
+        return (self.angles[0] + self.job.mill.rear_sign * index) % _TURN
 
     def depth(self, x: float) -> float:
         """Return the depth behind the rear face at an X, mm."""

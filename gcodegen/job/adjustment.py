@@ -12,6 +12,7 @@ from pydantic import Field
 
 from gcodegen.job.fields import (
     ChosenAngle,
+    ChosenAngles,
     ChosenLength,
     ChosenLengthOrZero,
     ChosenScrew,
@@ -44,6 +45,8 @@ class Adjustment(Section):
     """From the rear seating face to the axes of the screws, file's unit."""
     first_angle: ChosenAngle = None
     """Angle of screw 1, degrees, chuck frame (counter-clockwise seen from the rear)."""
+    angles: ChosenAngles = None
+    """Angles of all four screws, degrees, chuck frame, in turn from screw 1; for uneven places."""
     relief: ChosenLength = None
     """What is turned off the spigot's diameter, file's unit."""
     spigot_length: ChosenLength = None
@@ -61,3 +64,12 @@ class Adjustment(Section):
     def worst_run_out(self) -> float:
         """Largest run-out as found, full indicator movement, mm; 0 when none was read."""
         return max((r.run_out for r in self.reading), default=0.0)
+
+    @property
+    def screw_angles(self) -> tuple[float, ...] | None:
+        """Angles of the four screws, degrees in 0 to 360, screw 1 first; None while they are left to choose."""
+        if self.angles is not None:
+            return tuple(a % 360.0 for a in self.angles)
+        if self.first_angle is None:
+            return None
+        return tuple((self.first_angle + 90.0 * k) % 360.0 for k in range(4))

@@ -116,6 +116,14 @@ def _choosable_number(value: object) -> object:
         raise ValueError(f'{error}, or "choose"') from None
 
 
+def _choosable_angles(value: object) -> object:
+    if value is None or value == "choose":
+        return None
+    if not isinstance(value, list | tuple) or len(value) != 4:
+        raise ValueError('is not a list of four angles; write one such as [15, 105, 195, 285], or "choose"')
+    return tuple(_number(angle) for angle in value)
+
+
 def _text(value: str) -> str:
     if not value.isprintable() or not value.strip():
         raise ValueError("is empty or has characters that cannot be printed; write one line of plain text")
@@ -130,6 +138,7 @@ Choose: TypeAlias = Literal["choose"]
 _PositiveRead: TypeAlias = Annotated[float, Positive] | str
 _NotNegativeRead: TypeAlias = Annotated[float, NotNegative] | str
 _AngleRead: TypeAlias = Annotated[float, WithinTurn] | Choose
+_AnglesRead: TypeAlias = Annotated[list[Annotated[float, WithinTurn]], Field(min_length=4, max_length=4)] | Choose
 _ALength = BeforeValidator(_length, json_schema_input_type=_PositiveRead)
 _ALengthOrZero = BeforeValidator(_length, json_schema_input_type=_NotNegativeRead)
 _AChoice = BeforeValidator(_choosable, json_schema_input_type=_PositiveRead)
@@ -149,6 +158,10 @@ Angle: TypeAlias = Annotated[float, WithinTurn, Number]
 ChosenAngle: TypeAlias = Annotated[
     Annotated[float, WithinTurn] | None,
     BeforeValidator(_choosable_number, json_schema_input_type=_AngleRead),
+]
+ChosenAngles: TypeAlias = Annotated[
+    tuple[Annotated[float, WithinTurn], ...] | None,
+    BeforeValidator(_choosable_angles, json_schema_input_type=_AnglesRead),
 ]
 Speed: TypeAlias = Annotated[float, Field(gt=0, le=100_000, allow_inf_nan=False), Number]
 Power: TypeAlias = Annotated[float, Field(gt=0, le=200, allow_inf_nan=False), Number]

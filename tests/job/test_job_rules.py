@@ -119,6 +119,12 @@ BROKEN: list[tuple[str, dict[str, object], str]] = [
     ("float not known", {"adjustment.travel": GONE, "adjustment.reading": []}, "adjustment.travel"),
     ("travel of a lathe carriage", {"adjustment.travel": 5.1}, "adjustment.travel"),
     ("run-out of a wreck", {"adjustment.reading[1].run_out": 6}, "adjustment.reading[1].run_out"),
+    ("angles that are no cross", {"adjustment.angles": [0, 91, 180, 270]}, "adjustment.angles"),
+    (
+        "angles beside first_angle",
+        {"adjustment.angles": [0, 90, 180, 270], "adjustment.first_angle": 0},
+        "adjustment.first_angle",
+    ),
     ("relief of 21 mm", {"adjustment.relief": 21}, "adjustment.relief"),
     ("relief down to the bore", {"adjustment.relief": 5, "backplate.bore": 114.5}, "adjustment.relief"),
     ("edge broken by 3 mm", {"adjustment.edge_break": 3}, "adjustment.edge_break"),
@@ -182,9 +188,7 @@ ALSO_BROKEN: dict[str, tuple[str, ...]] = {
         *("chuck.mass_kg", "chuck.feature[2].depth", "chuck.feature[3].to_depth"),
         *("chuck.feature[4].to_depth", "backplate.bolts.thread_depth"),
     ),
-    "chuck.recess_diameter = 160": (
-        *("backplate.spigot_diameter", "backplate.diameter", "backplate.bolts.circle"),
-    ),
+    "chuck.recess_diameter = 160": (*("backplate.spigot_diameter", "backplate.diameter", "backplate.bolts.circle"),),
     "chuck.recess_diameter = 154.2": ("backplate.spigot_diameter", "backplate.bolts.circle"),
     "backplate.thickness = 4": ("backplate.bolts.under_head",),
     "backplate.diameter = 124": ("backplate.bolts.circle", "backplate.diameter"),

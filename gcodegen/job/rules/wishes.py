@@ -28,6 +28,26 @@ def float_can_be_known(wish: Adjustment, _unit: str) -> Iterator[Problem]:
         )
 
 
+def angles_are_a_cross(wish: Adjustment, _unit: str) -> Iterator[Problem]:
+    """Refuse four angles that are no cross within the spacing tolerance, and angles given twice."""
+    if wish.angles is None:
+        return
+    if wish.first_angle is not None:
+        do = "Keep angles for uneven places, or first_angle for places 90 degrees apart"
+        yield Problem(key="adjustment.first_angle", says="stands beside angles", read=f"{wish.first_angle:g}", do=do)
+    first, *_ = wish.angles
+    off = [(a - first - 90.0 * k + 180.0) % 360.0 - 180.0 for k, a in enumerate(wish.angles)]
+    away = (max(off) - min(off)) / 2
+    if away > wish.spacing_tolerance_deg + 1e-9:
+        yield Problem(
+            key="adjustment.angles",
+            says=f"leave their places of a cross by {away:.3f} degrees",
+            read=", ".join(f"{a:g}" for a in wish.angles),
+            allowed=f"at most adjustment.spacing_tolerance_deg, {wish.spacing_tolerance_deg:g}",
+            do="Write them in turn from screw 1, growing by about 90; allow more in spacing_tolerance_deg if meant",
+        )
+
+
 def wishes_are_small(wish: Adjustment, unit: str) -> Iterator[Problem]:
     """Refuse movements that no truing of a chuck has."""
     if wish.travel is not None:
@@ -115,6 +135,6 @@ def relief_leaves_a_spigot(pair: tuple[Backplate, Adjustment], unit: str) -> Ite
         )
 
 
-RULES = (float_can_be_known, wishes_are_small, wall_is_iron)
+RULES = (float_can_be_known, angles_are_a_cross, wishes_are_small, wall_is_iron)
 RULES_WITH_CHUCK = (wishes_fit_the_chuck,)
 RULES_WITH_PLATE = (relief_leaves_a_spigot,)
