@@ -51,6 +51,28 @@ def _app(
     """Take the options that stand before a command; ``version`` is answered by its callback."""
 
 
+@app.command("new")
+def new_command(
+    file: Annotated[Path, typer.Argument(metavar="FILE", help="Job file to write.")],
+    size: Annotated[
+        str | None, typer.Option("--size", help="Size of the chuck, such as 160 or 6in: its usual figures are offered.")
+    ] = None,
+    unit: Annotated[str | None, typer.Option("--unit", help="mm or in; asked for when left out.")] = None,
+    yes: Annotated[bool, typer.Option("--yes", help="Ask nothing; take the usual figures of the size.")] = False,
+    force: Annotated[bool, typer.Option("--force", help="Write over a file that is there.")] = False,
+    change: Annotated[
+        bool, typer.Option("--change", help="Ask again over a file that is there; keep its comments.")
+    ] = False,
+    sheet: Annotated[
+        bool, typer.Option("--sheet", help="Write an empty measuring sheet (HTML, to print) to FILE instead.")
+    ] = False,
+) -> None:
+    """Write a commented job file: ask in the order in which one measures, or take usual figures."""
+    from gcodegen.start_job import StartJob, start_job
+
+    _out(start_job(StartJob(file, size, unit, yes=yes, force=force, change=change, sheet=sheet)))
+
+
 @app.command("design")
 def design_command(job: JobFile, json: AsJson = False) -> None:
     """Decide everything: each decision with value, limit, margin, verdict, reason and source."""

@@ -63,6 +63,8 @@ def _from_text(value: str, unit: str) -> float:
     text = value.strip()
     found = _LENGTH.fullmatch(text) if len(text) <= 40 else None
     if not found:
+        if "," in text:
+            raise ValueError("has a comma in it; write a decimal point, such as 12.5")
         raise ValueError(f"is not a length; write {ALLOWED}")
     if found["number"] is not None:
         amount = Fraction(found["number"].removesuffix("."))

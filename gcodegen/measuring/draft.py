@@ -1,0 +1,130 @@
+"""The answers so far: which question is next, what stands in for an answer, and what is wrong with one."""
+
+from __future__ import annotations
+
+import json
+import re
+import tomllib
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
+
+from gcodegen.errors import GcodegenError, JobError, Problem
+from gcodegen.job import read_job
+from gcodegen.measuring.questions import NO_MORE, Question, questions
+from gcodegen.measuring.starting import Starting
+
+_NUMBER = re.compile(r"[+-]?(?:\d+(?:\.\d+)?|\.\d+)")
+LEFT_OUT = ""
+
+
+@dataclass
+class Draft:
+    """Answers as TOML values by key, in the order in which they were given.
+
+    ``size_mm`` is the chuck size whose starting figures stand in for what is not answered; ``standing`` are
+    values by key that stand in before those: of a file that is changed, or of features that are likely there.
+    """
+
+    size_mm: float
+    unit: str
+    answers: dict[str, str] = field(default_factory=dict)
+    standing: Mapping[str, str] = field(default_factory=dict)
+
+    @property
+    def file_unit(self) -> str:
+        """The unit of plain numbers: as answered, else as stated."""
+        return self.answers.get("unit", f'"{self.unit}"').strip('"')
+
+    @property
+    def known(self) -> dict[str, str]:
+        """Answers, and what stands in their place; both lead which questions come."""
+        return {**self.standing, **self.answers}
+
+    def next(self) -> Question | None:
+        """Return the first question without an answer; None when all are answered."""
+        return next((q for q in questions(self.answers) if q.key not in self.answers), None)
+
+    def stand_in(self, question: Question) -> str:
+        """Return the TOML value that stands in for an answer: a starting figure, or "none" for no more."""
+        if question.key in self.standing:
+            return self.standing[question.key]
+        if question.key.startswith("chuck.feature["):
+            head, _, key = question.key.rpartition(".")
+            if question.ends:
+                return f'"{NO_MORE}"'
+            kind = self.known.get(f"{head}.kind", "").strip('"')
+            return self._starting().feature(kind, self.size_mm)[key]
+        if question.key.startswith("adjustment.reading["):
+            return f'"{NO_MORE}"' if question.ends else self._starting().reading()["run_out"]
+        return self._starting().values(self.answers).get(question.key, LEFT_OUT)
+
+    def check(self, question: Question, value: str) -> list[Problem]:
+        """Return what is wrong with an answer by itself and against those before it."""
+        if question.words and value.strip('"') not in question.words:
+            allowed = ", ".join(question.words)
+            return [Problem(key=question.key, says="is none of the words that may stand here", allowed=allowed)]
+        if value in (LEFT_OUT, f'"{NO_MORE}"'):
+            return []
+        known = self._problems_of_known(replace(self, answers={**self.answers, question.key: value}))
+        before = {str(p) for p in self._problems_of_known(self)}
+        return [p for p in known if str(p) not in before]
+
+    @staticmethod
+    def _problems_of_known(draft: Draft) -> list[Problem]:
+        """Return the problems that lie with answers: what stands in for the others is not the person's fault."""
+        from gcodegen.measuring.jobtext import job_text  # the text is made of a draft
+
+        try:
+            read_job(job_text(draft))
+        except JobError as error:
+            return [p for p in error.problems if not p.key or p.key in draft.answers]
+        return []
+
+    def _starting(self) -> Starting:
+        return Starting(self.size_mm, self.file_unit)
+
+    def as_text(self) -> str:
+        """Return the draft as a TOML document, for going on later."""
+        rows = "".join(
+            f"\n[[answer]]\nkey = {json.dumps(k)}\nvalue = {json.dumps(v)}\n" for k, v in self.answers.items()
+        )
+        head = "# Answers so far; gcodegen new goes on with them.\n"
+        return f"{head}size_mm = {self.size_mm!r}\nunit = {json.dumps(self.unit)}\n{rows}"
+
+
+def draft_of(text: str, where: str) -> Draft:
+    """Return the draft that ``Draft.as_text`` wrote.
+
+    Raises
+    ------
+    GcodegenError
+        When the text is not such a document.
+    """
+    try:
+        raw = tomllib.loads(text)
+        answers = {str(row["key"]): str(row["value"]) for row in raw.get("answer", [])}
+        return Draft(float(raw["size_mm"]), str(raw["unit"]), answers)
+    except (tomllib.TOMLDecodeError, KeyError, TypeError, ValueError):
+        raise GcodegenError("holds no unfinished answers", where=where, do="Delete it, and begin afresh") from None
+
+
+def toml_value(question: Question, typed: str) -> str:
+    """Return what a person typed as a TOML value: a plain number stays one, all else becomes a text."""
+    text = typed.strip()
+    if question.words:
+        fitting = [w for w in question.words if w.lower().startswith(text.lower())]
+        exact = [w for w in question.words if w.lower() == text.lower()]
+        text = (exact or fitting or [text])[0] if len(fitting) == 1 or exact else text
+        return json.dumps(text, ensure_ascii=False)
+    if question.kind != "text" and _NUMBER.fullmatch(text):
+        return f"0{text}" if text.startswith(".") else text.lstrip("+")
+    if question.kind == "number":
+        return text if _is_toml_number(text) else json.dumps(text, ensure_ascii=False)
+    return json.dumps(text, ensure_ascii=False)
+
+
+def _is_toml_number(text: str) -> bool:
+    try:
+        return isinstance(tomllib.loads(f"x = {text}")["x"], int | float)
+    except tomllib.TOMLDecodeError:
+        return False

@@ -1,0 +1,95 @@
+"""Asks one question after another, checks each answer, goes back a step when told to."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Callable
+
+from gcodegen.measuring.draft import LEFT_OUT, Draft, toml_value
+from gcodegen.measuring.drawings import drawing
+from gcodegen.measuring.questions import Question
+
+BACK, HELP, LEAVE_OUT = "<", "?", "-"
+
+
+_HOW_TO_ANSWER = (
+    f'Enter takes the figure in brackets, "{BACK}" goes back a step, "{HELP}" tells how to measure. '
+    "Ctrl-C stops; what was answered is kept."
+)
+
+
+class Stopped(Exception):  # noqa: N818 - it is no error: the person stopped
+    """The person stopped before the end; the draft holds the answers so far."""
+
+
+def interview(draft: Draft, ask: Callable[[str], str], say: Callable[[str], None], width: int = 80) -> None:
+    """Ask until every question of the draft has an answer.
+
+    Parameters
+    ----------
+    draft : Draft
+        Filled in place.
+    ask : callable
+        Shows a prompt and returns the line typed; raises EOFError or KeyboardInterrupt at its end.
+    say : callable
+        Shows a text.
+    width : int
+        Columns of the terminal.
+
+    Raises
+    ------
+    Stopped
+        When input ends before the last question.
+    """
+    say(_wrapped(_HOW_TO_ANSWER, width))
+    shown = ""
+    while (question := draft.next()) is not None:
+        if question.drawing and question.drawing != shown:
+            shown = question.drawing
+            say(f"\n{drawing(shown)}\n")
+        try:
+            _one(draft, question, ask, say, width)
+        except (EOFError, KeyboardInterrupt):
+            raise Stopped from None
+
+
+def _one(draft: Draft, question: Question, ask: Callable[[str], str], say: Callable[[str], None], width: int) -> None:
+    """Ask one question until its answer stands, or a step back is wanted."""
+    stand_in, insisted = draft.stand_in(question), ""
+    while True:
+        typed = ask(_prompt(question, stand_in, draft.file_unit)).strip()
+        if typed == BACK:
+            _back(draft, say)
+            return
+        if typed == HELP:
+            say(_wrapped(question.how or question.note or "There is no more to say about it.", width))
+            continue
+        if typed == LEAVE_OUT and question.optional:
+            value = LEFT_OUT
+        else:
+            value = toml_value(question, typed) if typed else stand_in
+        problems = draft.check(question, value)
+        if not problems or (typed and typed == insisted and not question.words):
+            draft.answers[question.key] = value
+            return
+        for problem in problems:
+            say(_wrapped(str(problem).replace(f"{question.key}: ", "That ", 1), width))
+        insisted = typed
+
+
+def _back(draft: Draft, say: Callable[[str], None]) -> None:
+    if draft.answers:
+        draft.answers.popitem()
+    else:
+        say("This is the first question.")
+
+
+def _prompt(question: Question, stand_in: str, unit: str) -> str:
+    words = f" ({', '.join(question.words)})" if question.words else ""
+    measured = f", {unit}" if question.kind == "length" and stand_in.strip('"') != "none" else ""
+    shown = stand_in.strip('"') or f"{LEAVE_OUT} not known"
+    return f"{question.ask}{measured}{words} [{shown}]: "
+
+
+def _wrapped(text: str, width: int) -> str:
+    return textwrap.fill(text, max(30, width - 2), initial_indent="  ", subsequent_indent="  ")
