@@ -46,10 +46,14 @@ def dry_run(text: str, job: Job, on: Literal["mill", "lathe"], program: str = ""
     return _both_ways(report, _run(text, job, on, program, block_delete=True), *slashed[0])
 
 
-def _run(text: str, job: Job, on: Literal["mill", "lathe"], program: str, *, block_delete: bool) -> Report:
+def read_for(text: str, job: Job, on: Literal["mill", "lathe"], *, block_delete: bool) -> Reading:
+    """Return a program as the job's machine reads it."""
     clamp = job.lathe.dialect.speed_clamp if on == "lathe" else "none"
-    machine = Machine(lathe=on == "lathe", speed_clamp=clamp, block_delete=block_delete)
-    reading = read_program(text, machine)
+    return read_program(text, Machine(lathe=on == "lathe", speed_clamp=clamp, block_delete=block_delete))
+
+
+def _run(text: str, job: Job, on: Literal["mill", "lathe"], program: str, *, block_delete: bool) -> Report:
+    reading = read_for(text, job, on, block_delete=block_delete)
     book = Notebook(reading.lines, CODES)
     book.findings.extend(_as_finding(fault, book) for fault in reading.faults)
     walls, minutes, tools = _on_mill(reading, job, book) if on == "mill" else _on_lathe(reading, job, book)

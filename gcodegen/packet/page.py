@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import base64
 import functools
+import hashlib
 from dataclasses import dataclass
 from typing import Literal
 
@@ -23,6 +25,7 @@ from gcodegen.packet.program import Program
 from gcodegen.packet.rear_view import rear_view
 from gcodegen.packet.section import section_at_bolt, section_at_screw
 from gcodegen.packet.shop_lists import bench_steps, inspection
+from gcodegen.packet.stepping import Player, player
 from gcodegen.packet.svg import Drawing
 from gcodegen.packet.table import Table
 from gcodegen.packet.verdicts import (
@@ -53,7 +56,6 @@ class ProgramView:
     summary: str
     tables: tuple[Table, ...]
     findings: tuple[FindingRow, ...]
-    text: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -77,6 +79,7 @@ class PacketView:
     lathe_tables: tuple[Table, ...]
     lathe_passes: Table
     programs: tuple[ProgramView, ...]
+    players: tuple[Player, ...]
     bench: tuple[str, ...]
     inspection: Table
 
@@ -100,7 +103,17 @@ def write_packet(design: Design, mill_plan: MillPlan, lathe_plan: LathePlan, pro
         or a dry run says stop. All text from the job is escaped.
     """
     view = _view(design, mill_plan, lathe_plan, programs)
-    return _environment().get_template("packet.html.j2").render(view=view)
+    parts = _environment()
+    # The page carries its own policy: nothing from outside, no script or style but these very texts.
+    style, script = (Markup(parts.get_template(name).render()) for name in ("packet.css.j2", "stepping/step.js"))
+    return parts.get_template("packet.html.j2").render(
+        view=view, style=style, script=script, style_hash=_hash(style), script_hash=_hash(script)
+    )
+
+
+def _hash(text: str) -> str:
+    """Return the hash of an inline text as a content security policy names it."""
+    return f"sha256-{base64.b64encode(hashlib.sha256(text.encode()).digest()).decode()}"
 
 
 @functools.cache
@@ -145,6 +158,7 @@ def _view(design: Design, mill_plan: MillPlan, lathe_plan: LathePlan, programs: 
         ),
         lathe_passes=lathe_sheet.pass_table(design, lathe_plan),
         programs=tuple(_program(program, job.unit) for program in programs),
+        players=tuple(player(design, program) for program in programs),
         bench=bench_steps(design),
         inspection=inspection(design),
     )
@@ -163,5 +177,4 @@ def _program(program: Program, unit: Literal["mm", "in"]) -> ProgramView:
         summary=checks.summary(report),
         tables=tuple(t for t in (checks.tool_times(report), checks.walls(report, unit)) if t is not None),
         findings=finding_rows(report.findings),
-        text=program.text,
     )
