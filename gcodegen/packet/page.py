@@ -14,9 +14,9 @@ from markupsafe import Markup
 from gcodegen.cautions import cautions
 from gcodegen.design.result import Design
 from gcodegen.operations import LathePlan, MillPlan
-from gcodegen.packet import checks, lathe_sheet, mill_sheet
+from gcodegen.packet import by_hand, checks, lathe_sheet, mill_sheet
 from gcodegen.packet.detail import detail
-from gcodegen.packet.figures import signed
+from gcodegen.packet.figures import Figures, signed
 from gcodegen.packet.glance import glance
 from gcodegen.packet.lathe_setup import lathe_setup
 from gcodegen.packet.margin_curve import margin_curve
@@ -26,6 +26,7 @@ from gcodegen.packet.rear_view import rear_view
 from gcodegen.packet.section import section_at_bolt, section_at_screw
 from gcodegen.packet.shop_lists import bench_steps, inspection
 from gcodegen.packet.stepping import Player, player
+from gcodegen.packet.strip import strip_of, strip_tiles
 from gcodegen.packet.svg import Drawing
 from gcodegen.packet.table import Table
 from gcodegen.packet.verdicts import (
@@ -80,6 +81,9 @@ class PacketView:
     lathe_passes: Table
     programs: tuple[ProgramView, ...]
     players: tuple[Player, ...]
+    strip: tuple[Figure, ...]
+    strip_length: str
+    by_hand: tuple[Table, ...]
     bench: tuple[str, ...]
     inspection: Table
 
@@ -105,10 +109,16 @@ def write_packet(design: Design, mill_plan: MillPlan, lathe_plan: LathePlan, pro
     view = _view(design, mill_plan, lathe_plan, programs)
     parts = _environment()
     # The page carries its own policy: nothing from outside, no script or style but these very texts.
-    style, script = (Markup(parts.get_template(name).render()) for name in ("packet.css.j2", "stepping/step.js"))
+    style = Markup(parts.get_template("packet.css.j2").render(title=Markup(_css_text(view.title))))
+    script = Markup(parts.get_template("stepping/step.js").render())
     return parts.get_template("packet.html.j2").render(
         view=view, style=style, script=script, style_hash=_hash(style), script_hash=_hash(script)
     )
+
+
+def _css_text(text: str) -> str:
+    """Return a text as it stands in a CSS string: all but letters and digits as code points in hex."""
+    return "".join(c if c.isascii() and c.isalnum() else f"\\{ord(c):06x}" for c in text)
 
 
 def _hash(text: str) -> str:
@@ -159,6 +169,9 @@ def _view(design: Design, mill_plan: MillPlan, lathe_plan: LathePlan, programs: 
         lathe_passes=lathe_sheet.pass_table(design, lathe_plan),
         programs=tuple(_program(program, job.unit) for program in programs),
         players=tuple(player(design, program) for program in programs),
+        strip=tuple(_figure(tile) for tile in strip_tiles(design)),
+        strip_length=Figures(job.unit).length(strip_of(design).length),
+        by_hand=(by_hand.marking(design), by_hand.indexing(mill_plan), by_hand.drilling(design)),
         bench=bench_steps(design),
         inspection=inspection(design),
     )

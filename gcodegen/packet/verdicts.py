@@ -5,7 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from markupsafe import Markup
+
 from gcodegen.design.result import Design
+from gcodegen.packet.bars import margin_bar
 from gcodegen.packet.figures import Figures
 from gcodegen.packet.program import Program
 from gcodegen.verdict import Finding, Severity, Verdict
@@ -33,6 +36,7 @@ class DecisionRow:
     limit: str
     margin: str
     verdict: VerdictCell
+    bar: Markup
     why: str
     do: str
     source: str
@@ -68,6 +72,7 @@ def decision_rows(design: Design) -> tuple[DecisionRow, ...]:
             limit=figures.amount(d.limit, d.unit),
             margin=figures.amount(d.margin, d.unit),
             verdict=verdict_cell(d.verdict),
+            bar=margin_bar(d),
             why=_capital(d.why),
             do=_capital(d.do),
             source=_capital(d.source),

@@ -136,7 +136,7 @@ def test_every_section_of_the_page_is_there_once_and_in_order(jobs_folder: Path)
     found = re.findall(r'<section id="([\w-]+)"', page)
     assert found == [
         "not-fit", "cautions", "glance", "decisions", "drawings", "mill", "lathe", "dry-run", "bench", "inspection",
-        "step-mill", "step-lathe",
+        "step-mill", "step-lathe", "reasons",
     ]  # fmt: skip
     assert set(re.findall(r'href="#([\w-]+)"', page)) <= set(found)
 
