@@ -97,11 +97,14 @@ def make_command(
     out: Annotated[Path, typer.Option("-o", "--out", help="Folder to write to; several jobs get a folder each.")],
     json: AsJson = False,
     templates: Templates = None,
+    drawings: Annotated[bool, typer.Option("--drawings", help="Leave each drawing as an SVG file too.")] = False,
+    pdf: Annotated[bool, typer.Option("--pdf", help="Print the packet as PDF, where a Chromium is here.")] = False,
 ) -> None:
     """Make everything: design, both programs, dry run of what was written, packet."""
     from gcodegen.errors import JobError
     from gcodegen.job import load_job
     from gcodegen.make import json_text, make
+    from gcodegen.paper import print_packet
     from gcodegen.tell import tell_made, tell_table
 
     loaded, wrong = [], []
@@ -118,9 +121,11 @@ def make_command(
     done: list[tuple[Path, Path, Made]] = []
     with _progress(loaded) as steps:
         for (path, job), folder in zip(steps, folders, strict=True):
-            done.append((path, folder, make(job, templates)))
+            done.append((path, folder, make(job, templates, with_drawings=drawings)))
     for _, folder, made in done:
         made.write(folder)
+        if pdf:
+            _err(f"{folder}: {print_packet(folder / 'packet.html')}\n")
     if json:
         _out(json_text({"jobs": [_made_document(*row) for row in done]}))
     elif len(done) == 1:

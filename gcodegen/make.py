@@ -19,7 +19,7 @@ from gcodegen.errors import ProgramError
 from gcodegen.job import Job
 from gcodegen.operations import plan_lathe, plan_mill
 from gcodegen.output import write_files
-from gcodegen.packet import Program, write_packet
+from gcodegen.packet import Program, drawings, write_packet
 from gcodegen.post import mark_not_fit, write_lathe, write_mill
 from gcodegen.verdict import Severity, Verdict
 
@@ -47,8 +47,11 @@ class Made:
         write_files(folder, self.files, remove=stale)
 
 
-def make(job: Job, templates: Path | None = None) -> Made:
-    """Return everything that is made of a job; nothing is written yet."""
+def make(job: Job, templates: Path | None = None, *, with_drawings: bool = False) -> Made:
+    """Return everything that is made of a job; nothing is written yet.
+
+    ``with_drawings`` adds each drawing of the packet as an SVG file.
+    """
     decided = design(job)
     plans = plan_mill(decided), plan_lathe(decided)
     texts: dict[Machine, str] = {
@@ -64,6 +67,8 @@ def make(job: Job, templates: Path | None = None) -> Made:
     files["design.json"] = json_text(design_document(decided))
     files["dryrun.json"] = json_text([p.report.as_json() for p in programs])
     files["packet.html"] = write_packet(decided, *plans, programs)
+    if with_drawings:
+        files |= drawings(decided, plans[1]).files()
     return Made(design=decided, programs=programs, files=files)
 
 

@@ -15,18 +15,13 @@ from gcodegen.cautions import cautions
 from gcodegen.design.result import Design
 from gcodegen.operations import LathePlan, MillPlan
 from gcodegen.packet import by_hand, checks, lathe_sheet, mill_sheet
-from gcodegen.packet.detail import detail
+from gcodegen.packet.drawings import drawings
 from gcodegen.packet.figures import Figures, signed
 from gcodegen.packet.glance import glance
-from gcodegen.packet.lathe_setup import lathe_setup
-from gcodegen.packet.margin_curve import margin_curve
-from gcodegen.packet.mill_setup import mill_setup
 from gcodegen.packet.program import Program
-from gcodegen.packet.rear_view import rear_view
-from gcodegen.packet.section import section_at_bolt, section_at_screw
 from gcodegen.packet.shop_lists import bench_steps, inspection
 from gcodegen.packet.stepping import Player, player
-from gcodegen.packet.strip import strip_of, strip_tiles
+from gcodegen.packet.strip import strip_of
 from gcodegen.packet.svg import Drawing
 from gcodegen.packet.table import Table
 from gcodegen.packet.verdicts import (
@@ -139,7 +134,7 @@ def _environment() -> Environment:
 
 
 def _view(design: Design, mill_plan: MillPlan, lathe_plan: LathePlan, programs: tuple[Program, ...]) -> PacketView:
-    job = design.job
+    job, drawn = design.job, drawings(design, lathe_plan)
     return PacketView(
         title=job.title,
         unit=job.unit,
@@ -148,12 +143,10 @@ def _view(design: Design, mill_plan: MillPlan, lathe_plan: LathePlan, programs: 
         cautions=tuple(c.long for c in cautions(job.chuck.speed_limit_rpm)),
         glance=glance(design),
         decisions=decision_rows(design),
-        chuck_figures=tuple(
-            _figure(draw(design)) for draw in (rear_view, section_at_screw, detail, section_at_bolt, margin_curve)
-        ),
+        chuck_figures=tuple(_figure(d) for d in drawn.chuck),
         uneven=mill_plan.uneven,
         rear_face=signed(job.mill.rear_face),
-        mill_figure=_figure(mill_setup(design)),
+        mill_figure=_figure(drawn.mill),
         mill_tables=(
             mill_sheet.touch_offs(design, mill_plan),
             mill_sheet.mark_of_screw_1(design),
@@ -161,7 +154,7 @@ def _view(design: Design, mill_plan: MillPlan, lathe_plan: LathePlan, programs: 
             mill_sheet.tool_table(design, mill_plan),
         ),
         mill_operations=mill_sheet.operation_table(design, mill_plan),
-        lathe_figure=_figure(lathe_setup(design, lathe_plan)),
+        lathe_figure=_figure(drawn.lathe),
         lathe_tables=(
             lathe_sheet.lathe_touch_offs(design),
             lathe_sheet.lathe_tool_table(design, lathe_plan),
@@ -169,7 +162,7 @@ def _view(design: Design, mill_plan: MillPlan, lathe_plan: LathePlan, programs: 
         lathe_passes=lathe_sheet.pass_table(design, lathe_plan),
         programs=tuple(_program(program, job.unit) for program in programs),
         players=tuple(player(design, program) for program in programs),
-        strip=tuple(_figure(tile) for tile in strip_tiles(design)),
+        strip=tuple(_figure(d) for d in drawn.strip),
         strip_length=Figures(job.unit).length(strip_of(design).length),
         by_hand=(by_hand.marking(design), by_hand.indexing(mill_plan), by_hand.drilling(design)),
         bench=bench_steps(design),

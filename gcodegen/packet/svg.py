@@ -10,6 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 from html import escape
+from importlib.resources import files
 from typing import Literal, TypeAlias
 
 Kind: TypeAlias = Literal["visible", "hidden", "centre", "phantom", "thin", "hatch", "old"]
@@ -17,6 +18,7 @@ Fill: TypeAlias = Literal["none", "paper", "grey", "solid"]
 Anchor: TypeAlias = Literal["start", "middle", "end"]
 Point: TypeAlias = tuple[float, float]
 
+_ON_PAPER = {"ink": "#000", "paper": "#fff", "metal": "#ccc"}
 TEXT_HEIGHT = 3.1
 LINE_PITCH = 4.0
 ARROW_LENGTH = 2.2
@@ -86,6 +88,14 @@ class Drawing:
         head = f'<svg id="{self.name}" {size} {box} role="img" aria-labelledby="{title} {desc}">'
         says = f'<title id="{title}">{escape(self.title)}</title><desc id="{desc}">{escape(self.desc)}</desc>'
         return "\n".join([head, says, *self._parts, "</svg>"])
+
+    def alone(self) -> str:
+        """Return the drawing as a file of its own: the packet's lines and letters, black on white."""
+        style = files("gcodegen.packet").joinpath("drawing.css.j2").read_text(encoding="utf-8")
+        for name, colour in _ON_PAPER.items():
+            style = style.replace(f"var(--{name})", colour)
+        head, rest = self.markup().split(">", 1)
+        return f'{head} xmlns="http://www.w3.org/2000/svg"><style>{style}</style>{rest}\n'
 
     def _shape(self, tag: str, at: str, kind: Kind, fill: Fill, what: str) -> None:
         css = f"shape {kind}" + ("" if fill == "none" else f" {fill}")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import logging
 import math
+import xml.etree.ElementTree as ET
 from pathlib import Path
 
 import pdfplumber
@@ -12,6 +13,7 @@ from playwright.sync_api import Browser
 
 from gcodegen.job import load_job
 from tests.browser.conftest import JOBS, Opened
+from tests.cli.calling import call
 
 logging.getLogger("pdfminer").setLevel(logging.ERROR)  # it tells at length of fonts that do not matter here
 PAPERS = {"A4": (210.0, 297.0), "Letter": (215.9, 279.4)}
@@ -70,3 +72,28 @@ def test_the_strip_measures_right_on_paper(job: str, paper: str, printed, jobs_f
             lengths += [abs(line["x1"] - line["x0"]) * MM for line in page.lines]
     assert sum(abs(length - circumference / pieces) < 0.2 for length in lengths) >= pieces
     assert sum(abs(length - bar) < 0.2 for length in lengths) >= pieces
+
+
+def test_make_prints_the_packet_and_leaves_the_drawings_when_asked(
+    browser: Browser, tmp_path: Path, jobs_folder: Path
+) -> None:
+    done = call("make", jobs_folder / "chuck-100.toml", "-o", tmp_path, "--pdf", "--drawings")
+    assert done.code == 0
+    assert "packet.pdf printed" in done.err
+    with pdfplumber.open(tmp_path / "packet.pdf") as pdf:
+        assert 5 < len(pdf.pages) < 14
+    drawn = sorted(p.name for p in tmp_path.glob("*.svg"))
+    assert {"rear-view.svg", "mill-setup.svg", "lathe-setup.svg", "strip-1.svg"} <= set(drawn)
+    for name in drawn:
+        assert ET.parse(tmp_path / name).getroot().tag.endswith("svg")
+
+
+def test_without_a_chromium_the_packet_stands_and_make_says_so(
+    tmp_path: Path, jobs_folder: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("PATH", str(tmp_path))
+    done = call("make", jobs_folder / "chuck-100.toml", "-o", tmp_path, "--pdf")
+    assert done.code == 0
+    assert "no Chromium" in done.err
+    assert (tmp_path / "packet.html").is_file()
+    assert not (tmp_path / "packet.pdf").exists()
