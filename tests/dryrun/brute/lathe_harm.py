@@ -1,0 +1,113 @@
+"""What a lathe program does to the plate, by brute force on a grid of points, and whether that is harm.
+
+The tool is a nose circle with its two edges; a point of the plate is gone when a feed comes over it.
+Only clear harm counts: grid 0.1 mm, limits of 0.15 mm and more.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+from scipy.spatial import ConvexHull
+
+from tests.dryrun.brute.interpreter import Move, Run
+
+STEP = 0.1
+CLEAR = 0.15
+
+
+@dataclass
+class Plate:
+    """The plate in half section, Z0 on the end of the spigot: old and new, and the tool."""
+
+    outside: float
+    bore: float
+    rear: float
+    old_spigot: float
+    old_length: float
+    spigot: float
+    length: float
+    nose: float
+    entering: float
+    end: float
+    edge: float
+    largest_cut: float
+
+    def grid(self) -> tuple[np.ndarray, np.ndarray]:
+        """Return z and r of the points near the spigot and the seat."""
+        z = np.arange(-self.length - 2.0, 0.6, STEP)
+        r = np.arange(self.spigot / 2 - 3.0, self.outside / 2 + 0.5, STEP)
+        return np.meshgrid(z, r, indexing="ij")
+
+    def before(self, z: np.ndarray, r: np.ndarray) -> np.ndarray:
+        """Return where there is metal before the work."""
+        return ((z <= 0) & (r <= self.old_spigot / 2)) | ((z <= -self.old_length) & (r <= self.outside / 2))
+
+    def wanted(self, z: np.ndarray, r: np.ndarray, slack: float) -> np.ndarray:
+        """Return where metal must stay, pulled in by ``slack``; corner fillet and broken edge left in doubt."""
+        spigot = (z <= -slack - 0.5) & (r <= self.spigot / 2 - slack)
+        seat = (z <= -self.length - slack) & (r <= self.outside / 2 - slack)
+        return spigot | seat
+
+    def gone(self, z: np.ndarray, r: np.ndarray, slack: float) -> np.ndarray:
+        """Return where metal must be gone, pulled away by ``slack`` from what stays and from the corner."""
+        fillet = self.nose + slack
+        over = (z > -self.length + fillet) & (z < -slack) & (r > self.spigot / 2 + slack)
+        on_seat = (z > -self.length + slack) & (z <= -self.length + fillet) & (r > self.spigot / 2 + fillet)
+        return (over | on_seat) & (r < self.outside / 2 - slack)
+
+
+def _outline(plate: Plate) -> np.ndarray:
+    """Return points round the tool, (z, r) from its programmed corner: the nose, and the far ends of both edges."""
+    turn = np.radians(np.arange(0, 360, 6))
+    nose = np.column_stack([np.cos(turn), np.sin(turn)]) * plate.nose + plate.nose
+    a, b = math.radians(plate.entering), math.radians(plate.end)
+    major, minor = np.array([-math.cos(a), math.sin(a)]), np.array([math.cos(b), math.sin(b)])
+    return np.vstack([nose, nose + plate.edge * major, nose + plate.edge * minor])
+
+
+def harm(run: Run, good: Run, plate: Plate) -> str:
+    """Return what clear harm a program does where the good one does none; empty for none."""
+    usual = {round(m.feed / m.rpm, 4) for m in good.moves if not m.rapid and m.rpm}
+    speeds = [m.rpm for m in good.moves if not m.rapid]
+    z, r = plate.grid()
+    metal, outline = plate.before(z, r), _outline(plate)
+    for move in run.moves:
+        came = _swept(outline, z, r, move) & metal
+        if not came.any():
+            continue
+        if move.rapid:
+            if came.sum() > 6:
+                return f"{move.line}: rapid in metal"
+            continue
+        if came.sum() > 3:
+            if move.way != 1 or not move.rpm:
+                return f"{move.line}: spindle {move.way} in the cut"
+            if not min(speeds) / 20 <= move.rpm <= max(speeds) * 3 and move.end[0] < 2 * plate.outside:
+                return f"{move.line}: {move.rpm:.0f} rev/min"
+            if not min(usual) / 15 <= move.feed / move.rpm <= max(usual) * 4:
+                return f"{move.line}: {move.feed / move.rpm:.4f} mm a turn"
+        metal &= ~came
+    if (plate.wanted(z, r, CLEAR) & ~metal).any():
+        return "cuts into what must stay"
+    if (plate.gone(z, r, CLEAR) & metal).sum() > 4:
+        return "leaves what must go"
+    for line, tool, _, way in run.changes:
+        if way:
+            return f"{line}: T{tool} fitted with the spindle on"
+    return "" if run.ended or not run.way_at_end else "ends with the spindle on"
+
+
+def _swept(outline: np.ndarray, z: np.ndarray, r: np.ndarray, move: Move) -> np.ndarray:
+    """Return which points a straight move of the tool comes over: those in the hull of both ends."""
+    ends = [np.array([p[2], p[0] / 2]) for p in (move.start, move.end)]
+    corners = np.vstack([outline + ends[0], outline + ends[1]])
+    low, high = corners.min(axis=0), corners.max(axis=0)
+    found = (z >= low[0]) & (z <= high[0]) & (r >= low[1]) & (r <= high[1])
+    if found.any():
+        points = np.column_stack([z[found], r[found]])
+        sides = ConvexHull(corners).equations
+        found[found] = (points @ sides[:, :2].T + sides[:, 2] <= 1e-9).all(axis=1)
+    return found

@@ -1,0 +1,64 @@
+"""Slips of an editor, at every place where each fits: every clear harm is stopped, no harmless rewrite is.
+
+Harm is decided by tests/dryrun/brute, a plain interpreter and plain models that share no code with the dry run.
+``pytest -m slow`` tries many thousands; the normal run takes a seeded few of each program.
+"""
+
+from __future__ import annotations
+
+import random
+
+import pytest
+
+from gcodegen.dryrun.run import dry_run
+from gcodegen.verdict import Severity
+from tests.dryrun.brute.judge import judged
+from tests.dryrun.brute.mutants import mutants
+from tests.dryrun.brute.rewrites import REWRITES
+from tests.dryrun.generated import GOOD_JOBS, shipped
+
+LEAST_KINDS = 60
+SHARES = {"mill": 0.012, "lathe": 0.008}
+_OUTSIDE = "own interpreter and point grid (numpy, scipy.spatial.ConvexHull), which share no code with the dry run"
+
+
+def _escaped(job: str, on: str, share: float, seed: int) -> tuple[int, list[str]]:
+    made = shipped(job)
+    pitch = made.design.screw.thread.pitch_mm
+    found = list(judged(getattr(made, on), made.design.job, on, pitch, share, seed))
+    return len(found), [f"{j.mutant.kind}, line {j.mutant.line}: {j.harm}" for j in found if not j.stopped]
+
+
+@pytest.mark.outside(_OUTSIDE)
+@pytest.mark.parametrize("on", ["mill", "lathe"])
+@pytest.mark.parametrize("job", GOOD_JOBS)
+def test_slips_that_do_harm_are_stopped(job: str, on: str) -> None:
+    count, escaped = _escaped(job, on, SHARES[on], seed=7)
+    assert count >= 2
+    assert escaped == []
+
+
+@pytest.mark.slow
+@pytest.mark.outside(_OUTSIDE)
+@pytest.mark.parametrize("on", ["mill", "lathe"])
+@pytest.mark.parametrize("job", GOOD_JOBS)
+def test_every_one_of_thousands_of_harmful_slips_is_stopped(job: str, on: str) -> None:
+    count, escaped = _escaped(job, on, 0.5, seed=11)
+    assert count >= 100
+    assert escaped == []
+
+
+def test_there_are_sixty_kinds_of_slip_and_each_fits_somewhere() -> None:
+    kinds = {m.kind for job in GOOD_JOBS for on in ("mill", "lathe") for m in mutants(getattr(shipped(job), on))}
+    assert len(kinds) >= LEAST_KINDS
+
+
+@pytest.mark.parametrize("rewrite", REWRITES, ids=lambda rewrite: rewrite.__name__)
+@pytest.mark.parametrize("job", GOOD_JOBS)
+def test_no_harmless_rewrite_is_stopped(job: str, rewrite) -> None:
+    made = shipped(job)
+    for on in ("mill", "lathe"):
+        for seed in (1, 2):
+            text = rewrite(getattr(made, on), made.design.job, on, random.Random(seed))
+            report = dry_run(text, made.design.job, on, "x.nc")
+            assert [f for f in report.findings if f.severity is Severity.STOP] == [], (on, seed)
