@@ -189,7 +189,7 @@ def dial_command(
 ) -> None:
     """Say what indicator readings mean and which screw to turn which way, how far."""
     from gcodegen.design import design
-    from gcodegen.dial import WANTED_MM, ChuckAsMade, dial_answer, load_readings
+    from gcodegen.dial import WANTED_MM, chuck_as_made, dial_answer, load_readings
     from gcodegen.job import load_job
     from gcodegen.make import json_text
     from gcodegen.tell import tell_dial
@@ -205,12 +205,12 @@ def dial_command(
             where=str(job),
             do="Put the job right first: gcodegen design tells more",
         )
-    chuck = ChuckAsMade(float_available=decided.float_room.available, angles_deg=decided.layout.angles)
+    chuck = chuck_as_made(decided)
     answer = dial_answer(decided.job, chuck, load_readings(readings, loaded.unit), wanted_mm=figure)
     if json:
         _out(json_text(answer.as_json()))
     else:
-        tell_dial(answer, figure, loaded.unit)
+        tell_dial(answer, chuck, loaded.unit)
 
 
 def _length(text: str, unit: str, where: str) -> float:

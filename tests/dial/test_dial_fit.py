@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from scipy import optimize, stats
 
 from gcodegen.dial import Reading, fit
-from gcodegen.dial.fit import distinct_places
+from gcodegen.dial.model import distinct_places
 from gcodegen.errors import ReadingError
 from tests.dial.dial_jobs import read_at, steps
 
@@ -129,14 +129,12 @@ def test_four_readings_take_three_lobes_for_an_eccentricity_and_say_so():
 def test_three_readings_take_two_lobes_for_an_eccentricity_and_say_so():
     found = fit(read_at(steps(3), wave(0.02, 0, harmonic=2)))
     assert found.eccentricity == pytest.approx(0.02, abs=1e-12)
-    assert found.standard_error is None
+    assert found.standard_error == pytest.approx(0.01 / math.sqrt(12) * math.sqrt(2 / 3))  # of the step alone
     assert any("three readings cannot tell a two-lobed part" in says for says in found.warnings)
     assert any("no reading is to spare" in says for says in found.warnings)
 
 
-@pytest.mark.parametrize(
-    ("n", "told"), [(3, ()), (4, ()), (5, ()), (6, (2,)), (7, (2, 3)), (8, (2, 3)), (12, (2, 3))]
-)
+@pytest.mark.parametrize(("n", "told"), [(3, ()), (4, ()), (5, ()), (6, (2,)), (7, (2, 3)), (8, (2, 3)), (12, (2, 3))])
 @pytest.mark.outside("closed form: harmonics j and k are one at n equal steps when j = +-k modulo n")
 def test_only_harmonics_that_equal_steps_can_tell_are_told(n, told):
     found = fit(read_at(steps(n, 5), lambda t: 0.04 * math.cos(t) + 0.01 * math.sin(2 * t)))
@@ -210,6 +208,10 @@ def test_readings_repeated_at_four_places_stay_four_places():
     assert any(says.startswith("readings at four places cannot tell") for says in found.warnings)
 
 
-def test_a_part_that_runs_true_stands_off_by_nothing_surely():
-    found = fit([Reading(angle_deg=a, value=-0.0) for a in steps(8)])
-    assert (found.eccentricity, found.direction_deg, found.standard_error) == (0.0, 0.0, 0.0)
+@pytest.mark.outside("JCGM 100, F.2.2.1: a step q stands for a variance of q^2/12; closed form s sqrt(2/n)")
+def test_readings_that_do_not_scatter_are_no_surer_than_the_indicator_s_step():
+    readings = [Reading(angle_deg=a, value=-0.0) for a in steps(8)]
+    found = fit(readings, resolution=0.002)
+    assert (found.eccentricity, found.direction_deg, found.direction_error_deg) == (0.0, 0.0, 180.0)
+    assert found.standard_error == pytest.approx(0.29 * 0.002 * math.sqrt(2 / 8), rel=0.01)
+    assert fit(readings).standard_error == pytest.approx(5 * found.standard_error)  # 0.01 mm is assumed
