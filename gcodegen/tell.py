@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+from collections.abc import Iterable
 from pathlib import Path
 
 from gcodegen.cautions import cautions
@@ -142,5 +143,10 @@ def tell_design_stops(design: Design) -> None:
 
 def tell_dial(answer: Answer, chuck: ChuckAsMade, unit: str) -> None:
     """Print what readings mean and what to turn, in the order in which to do it."""
-    for line in in_lines(answer, chuck, unit):
+    tell_lines(in_lines(answer, chuck, unit))
+
+
+def tell_lines(lines: Iterable[str]) -> None:
+    """Print lines as they are, made harmless for the terminal."""
+    for line in lines:
         _say(clean(line))

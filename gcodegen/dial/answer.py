@@ -36,6 +36,8 @@ NEAR_FIGURES = 2.0
 """Closer than so many figures wanted, the readings must be good enough to tell the figure (own choice)."""
 SURE_SHARE = 1 / 8
 """Good enough is an eccentricity that is sure (95 in 100) to this share of the figure (own choice)."""
+GUARD = 1.68
+"""What is sure on one side in 95 of 100 (0.84 of what is on both), kept from the figure on both sides of the turn."""
 MOST_READ_TURNS = 4
 COARSE_SHARE = 1 / 2
 """An indicator read in steps of more than this share of the figure cannot tell it (common practice)."""
@@ -201,7 +203,7 @@ def _settled(at: Fit, wanted: float) -> bool:
     Even then they are worth turning where the eccentricity is sure and without it the figure would be met.
     """
     e = at.eccentricity
-    if 2 * e + at.sure_within > wanted:
+    if 2 * e + GUARD * at.sure_within > wanted:
         return False
     return e <= SURE_ERRORS * at.standard_error or at.rest > wanted
 

@@ -150,7 +150,7 @@ _READING: dict[str, Callable[[object, str], object]] = {
     "spot": _spot,
 }
 READING_KEYS = tuple(_READING)
-SETTINGS: dict[str, Callable[[object, str], object]] = {
+SETTINGS: dict[str, Callable[[object, str], float]] = {
     "resolution": _resolution,
     "lever_angle_deg": lever_angle,
     "clamped_diameter": positive_length,

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from functools import cache
 
 _HALVINGS = 200
 
@@ -27,6 +28,7 @@ def t_share(t: float, spare: int) -> float:
     return 2 / math.pi * (angle + (math.sin(angle) * total if spare > 1 else 0.0))
 
 
+@cache
 def t_within(share: float, spare: int) -> float:
     """Return the t whose plus and minus hold ``share`` of all cases, with ``spare`` readings to spare.
 
