@@ -25,6 +25,7 @@ COMMANDS = (
     "ease 1 20     turn screw 1 out by 20 degrees (e 1 20 does too)",
     "tighten 3 20  turn screw 3 in by 20 degrees (t 3 20)",
     "read          bring free screws to touch, tighten the bolts, read round the turn (r)",
+    "read 4        the same, four turns of the part one after the other (r 4; 2 and 3 do too)",
     "advice        what the readings mean and what to turn (a)",
     "follow        let a simulated hand make the turns of the advice, with a key that errs by a fifth (f)",
     "q             end, and see how true it runs",
@@ -44,6 +45,9 @@ class Practice:
     rig: Rig = field(init=False)
     taken: ReadingSet = field(init=False)
     entries: tuple[Entry, ...] = ()
+    rounds: int = 0
+    snug: bool = False
+    """Whether the bolts are only snug, because a screw was turned."""
 
     def run(self) -> None:
         """Talk until the other side ends, then tell how true the chuck runs."""
@@ -54,7 +58,7 @@ class Practice:
         for line in COMMANDS:
             self.talk.say(f"  {line}")
         try:
-            self._read()
+            self._read(1)
             while True:
                 self._command()
         except TalkEndsError:
@@ -68,15 +72,16 @@ class Practice:
             return
         match words:
             case ["read" | "r"]:
-                self.rig.bring_to_touch()
-                self.rig.tighten_bolts()
-                self._read()
+                self._read(1)
+            case ["read" | "r", times] if times in ("2", "3", "4"):
+                self._read(int(times))
             case ["advice" | "a"]:
                 for line in in_lines(self._answer(), self.chuck, self.job.unit):
                     self.talk.say(line)
             case ["follow" | "f"]:
                 make_turns(self.rig, Hand(), self._answer().turns)
-                self._read()
+                self.rounds += 1
+                self._read(1)
             case [way, screw, degrees] if way in _WAYS:
                 self._turn(_WAYS[way], screw, degrees)
             case _:
@@ -92,6 +97,8 @@ class Practice:
         if screw not in ("1", "2", "3", "4") or not 0 < by <= _MOST_DEGREES:
             self.talk.say(f"  screws are 1 to 4, degrees more than 0 and at most {_MOST_DEGREES:g}")
             return
+        self.rig.loosen_bolts()
+        self.snug = True
         if not self.rig.turn(int(screw), way, by):
             self.talk.say(f"  screw {screw} went hard before its turn was done: ease the opposite one first")
         free = [n for n in range(1, 5) if self.rig.push(n) == 0.0]
@@ -100,8 +107,13 @@ class Practice:
                 f"  screws {', '.join(map(str, free))} are free: never two opposite ones. Tighten one to touch"
             )
 
-    def _read(self) -> None:
-        self.taken = self.rig.read(tuple(360.0 * i / self.places for i in range(self.places)))
+    def _read(self, times: int) -> None:
+        if self.snug:
+            self.rig.bring_to_touch()
+            self.rig.tighten_bolts()
+            self.snug = False
+            self.rounds += 1
+        self.taken = self.rig.read(tuple(360.0 * i / self.places for i in range(self.places)) * times)
         self.entries = (*self.entries, entry_of(self._answer(), self.taken))
         for r in self.taken.readings:
             self.talk.say(f"  {r.angle_deg:>5g} deg  {self._fine(r.value):>11}")
@@ -113,11 +125,10 @@ class Practice:
         self.talk.say()
         for line in chart(points(self.entries), self.job.unit):
             self.talk.say(line)
-        true, rounds = self.rig.run_out, len(self.entries) - 1
+        true, rounds = self.rig.run_out, self.rounds
+        after = f"after {rounds} round{'' if rounds == 1 else 's'}"
         stands = "within" if true <= self.wanted else "not within"
-        self.talk.say(
-            f"In truth it runs out by {self._fine(true)} after {rounds} rounds: {stands} {self._fine(self.wanted)}."
-        )
+        self.talk.say(f"In truth it runs out by {self._fine(true)} {after}: {stands} {self._fine(self.wanted)}.")
 
     def _fine(self, mm: float) -> str:
         return fine(mm, self.job.unit)
