@@ -6,6 +6,7 @@ import math
 
 from gcodegen.dial.chuck import ChuckAsMade, cross_order
 from gcodegen.dial.turns import Turn
+from gcodegen.units import show_length
 
 ARM_MM = 60.0
 """Where the swing of a key is told, mm from the screw's axis: about the length of a small hexagon key's arm."""
@@ -13,7 +14,7 @@ ARM_MM = 60.0
 
 def before_turning(chuck: ChuckAsMade) -> tuple[str, ...]:
     """Return what comes before the first screw is turned."""
-    snug = f": at most {chuck.snug / 1000:.1f} N m each" if chuck.snug is not None else ""
+    snug = f": at most {chuck.snug / 1000:.2g} N m each" if chuck.snug is not None else ""
     return (
         "Spindle stopped and locked out, chuck key out.",
         f"Ease the mounting bolts until they are snug, no further{snug}; the screws push the chuck under them.",
@@ -53,13 +54,15 @@ def when_done(chuck: ChuckAsMade) -> tuple[str, ...]:
     )
 
 
-def turn_in_words(turn: Turn) -> str:
+def turn_in_words(turn: Turn, unit: str) -> str:
     """Return one turn as a line: which way, degrees, part of a turn, and the swing of the key's end."""
     part = turn.part_of_turn
     about = f"{part.numerator}/{part.denominator} turn" if part and part.denominator > 1 else ""
     if part and part.denominator == 1:
         about = f"{part.numerator} turn{'s' if part.numerator > 1 else ''}"
-    swing = f"the key swings {math.radians(turn.degrees) * ARM_MM:.0f} mm at {ARM_MM:.0f} mm"
+    places = 1 if unit == "in" else 0
+    swing, arm = (show_length(mm, unit, places) for mm in (math.radians(turn.degrees) * ARM_MM, ARM_MM))
+    swings = f"the key swings {swing} at {arm}"
     bites = f", in {turn.bites} bites of {turn.degrees / turn.bites:.0f}" if turn.bites > 1 else ""
-    inside = "; ".join(t for t in (f"about {about}" if about else "", swing) if t)
+    inside = "; ".join(t for t in (f"about {about}" if about else "", swings) if t)
     return f"{turn.way.value} screw {turn.screw} by {turn.degrees:.0f} degrees{bites} ({inside})"

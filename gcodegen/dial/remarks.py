@@ -14,6 +14,8 @@ from gcodegen.units import show_length
 SURE_ERRORS = 2.0
 """What is less than so many standard errors is not told from nothing."""
 TINY_MM = 1e-9  # keeps a figure met exactly from failing by the last bit of a float
+FEW_TO_SPARE = 3
+"""With fewer readings to spare the scatter itself is badly known (own choice)."""
 JAWS_DRIFT_MM = 0.02
 """Drift over the planes read from which the jaws are to be seen to: 0.0008 in (common practice, no source)."""
 
@@ -102,7 +104,7 @@ def of_shape(fits: Mapping[float | None, Fit], wanted: float, unit: str) -> list
     says: list[str] = []
     for plane, one in fits.items():
         seen = [w for w in one.waves if w.size > SURE_ERRORS * w.error and 2 * w.size > wanted / 2]
-        says += [named(plane, unit) + _lobes(w, unit) for w in seen]
+        says += [named(plane, unit) + _lobes(w, one.spare, unit) for w in seen]
         if one.rest > wanted + TINY_MM:
             what = (
                 "is the shape of the part or the jaws"
@@ -115,7 +117,7 @@ def of_shape(fits: Mapping[float | None, Fit], wanted: float, unit: str) -> list
     return says
 
 
-def _lobes(wave: Wave, unit: str) -> str:
+def _lobes(wave: Wave, spare: int, unit: str) -> str:
     size, error = fine(wave.size, unit), fine(wave.error, unit)
     cause = {
         2: "two-lobed (oval): a bar that is not round, a bent one, or a thin part squeezed oval; turn the bar in the "
@@ -123,7 +125,8 @@ def _lobes(wave: Wave, unit: str) -> str:
         3: "three-lobed: a thin part squeezed by three jaws, or a bar ground three-lobed; clamp less hard, or bore "
         "the jaws to the part",
     }.get(wave.harmonic, f"{wave.harmonic}-lobed")
-    return f"the part reads {cause} ({size} either way, standard error {error}); the screws cannot mend it"
+    unsure = "" if spare >= FEW_TO_SPARE else "; with so few readings to spare this is a guess: read at 12 places"
+    return f"the part reads {cause} ({size} either way, standard error {error}); the screws cannot mend it{unsure}"
 
 
 def of_tilt(fits: Mapping[float | None, Fit], lean: Tilt | None, wanted: float, unit: str) -> list[str]:

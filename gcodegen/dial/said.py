@@ -29,7 +29,7 @@ def figures(answer: Answer, unit: str) -> list[str]:
     return says
 
 
-def advice(answer: Answer, chuck: ChuckAsMade) -> list[str]:
+def advice(answer: Answer, chuck: ChuckAsMade, unit: str) -> list[str]:
     """Return what to do, a line each; cautions begin with an exclamation mark."""
     if answer.done:
         return ["Done: the run-out is within the figure wanted.", *(f"! {line}" for line in when_done(chuck))]
@@ -38,7 +38,7 @@ def advice(answer: Answer, chuck: ChuckAsMade) -> list[str]:
             "No screw to turn: what is left is not eccentricity, or too little of it to be told.",
             "! Clean jaws, part and stylus and read again; then see what is said above.",
         ]
-    turns = [f"{t.order}. {turn_in_words(t)}" for t in answer.turns]
+    turns = [f"{t.order}. {turn_in_words(t, unit)}" for t in answer.turns]
     if any(t.bites > 1 for t in answer.turns):
         turns.append(
             "! Bites go by turns: the first bite of each screw, then the second, so that nothing is ever loose."
@@ -53,4 +53,4 @@ def advice(answer: Answer, chuck: ChuckAsMade) -> list[str]:
 
 def in_lines(answer: Answer, chuck: ChuckAsMade, unit: str) -> list[str]:
     """Return the whole answer, a line each."""
-    return [*figures(answer, unit), *(f"! {says}" for says in answer.warnings), *advice(answer, chuck)]
+    return [*figures(answer, unit), *(f"! {says}" for says in answer.warnings), *advice(answer, chuck, unit)]

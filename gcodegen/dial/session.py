@@ -83,7 +83,7 @@ class Session:
             return word or self.set_up.scale
 
         names = ", ".join(SCALES)
-        self.set_up.scale = self.talk.ask_for(f"The indicator counts in ({names}) [{self.set_up.scale}]", read)
+        self.set_up.scale = self.talk.ask_for(f"The indicator counts in one of {names} [{self.set_up.scale}]", read)
 
     def _ask_step(self) -> None:
         scale = self.set_up.scale
@@ -96,7 +96,7 @@ class Session:
                 raise ValueError("is no step of an indicator; allowed: more than 0, at most 1 mm")
             return step
 
-        self.set_up.resolution = self.talk.ask_for(f"Least step you read, in {scale} [{usual}]", read)
+        self.set_up.resolution = self.talk.ask_for(f"Least step that you read [{usual} {scale}]", read)
 
     def _ask_diameter(self) -> None:
         unit = self.job.unit
@@ -106,7 +106,7 @@ class Session:
 
         told = self.set_up.clamped_diameter
         usual = "not told" if told is None else show_length(told, unit)
-        self.set_up.clamped_diameter = self.talk.ask_for(f"Clamped diameter, in {unit} [{usual}]", read)
+        self.set_up.clamped_diameter = self.talk.ask_for(f"Clamped diameter ({unit}) [{usual}]", read)
 
     def _ask_places(self) -> None:
         low, high = PLACES
@@ -142,15 +142,11 @@ class Session:
 
     def _ask_values(self, values: list[float | None], first: int = 0) -> list[float]:
         """Ask for every value that is None, with a way back; ``first`` are the readings that stand before."""
-        places, scale = len(values), self.set_up.scale
+        places = len(values)
         at = 0
         while at < places:
-            angle = 360.0 * at / self.set_up.places
-            mark = self._mark(angle)
             try:
-                values[at] = self.talk.ask_for(
-                    f"{first + at + 1}/{first + places} at {angle:g} deg{mark}, {scale}", self._value
-                )
+                values[at] = self._ask_value(at, first + at + 1, first + places, values[at])
                 at += 1
                 if at == places:
                     self.talk.ask("Enter reckons, b goes back to the last reading")
@@ -159,6 +155,16 @@ class Session:
                     self.talk.say("  this is the first reading; q ends")
                 at = max(0, at - 1)
         return [v for v in values if v is not None]
+
+    def _ask_value(self, at: int, number: int, count: int, before: float | None) -> float:
+        """Ask for one reading, mm; on the way back the one given before stands there, and Enter keeps it."""
+        angle, scale = 360.0 * at / self.set_up.places, self.set_up.scale
+        kept = "" if before is None else f" [{before / SCALES[scale]:.6g}]"
+
+        def read(word: str) -> float:
+            return before if before is not None and not word else self._value(word)
+
+        return self.talk.ask_for(f"{number}/{count} at {angle:g} deg{self._mark(angle)}, {scale}{kept}", read)
 
     def _mark(self, angle: float) -> str:
         for number, screw in enumerate(self.chuck.from_screw_1, 1):

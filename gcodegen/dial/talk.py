@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import textwrap
 from collections.abc import Callable
 from dataclasses import dataclass
 from typing import TextIO, TypeVar
 
 _T = TypeVar("_T")
+WIDTH = 96
 _BACK = frozenset({"b", "back"})
 _QUIT = frozenset({"q", "quit", "end"})
 HELP = "Answer each question and press Enter. b goes back to the question before, q ends."
@@ -29,8 +31,11 @@ class Talk:
     clean: Callable[[str], str] = str
 
     def say(self, line: str = "") -> None:
-        """Say one line."""
-        self.words.write(f"{self.clean(line)}\n")
+        """Say one line, broken between words where it is longer than a terminal is wide."""
+        clean = self.clean(line)
+        if len(clean) > WIDTH:
+            clean = textwrap.fill(clean, WIDTH, subsequent_indent="    ", break_long_words=False)
+        self.words.write(f"{clean}\n")
         self.words.flush()
 
     def ask(self, question: str) -> str:

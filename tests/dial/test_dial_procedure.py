@@ -49,11 +49,15 @@ def test_the_cautions_around_turning_name_what_can_hurt_and_the_job_s_figures():
 def test_a_turn_in_words_has_its_part_of_a_turn_and_the_key_s_swing():
     ease, tighten = plan_turns((-0.25, 0.0), 1.0)
     assert (
-        turn_in_words(ease)
+        turn_in_words(ease, "mm")
         == "ease screw 1 by 90 degrees, in 3 bites of 30 (about 1/4 turn; the key swings 94 mm at 60 mm)"
     )
+    assert turn_in_words(ease, "in").endswith("the key swings 3.7 in at 2.4 in)")
     assert tighten.way is Way.TIGHTEN
-    assert turn_in_words(plan_turns((-0.01, 0.0), 1.0)[0]) == "ease screw 1 by 4 degrees (the key swings 4 mm at 60 mm)"
+    assert (
+        turn_in_words(plan_turns((-0.01, 0.0), 1.0)[0], "mm")
+        == "ease screw 1 by 4 degrees (the key swings 4 mm at 60 mm)"
+    )
 
 
 @pytest.mark.parametrize("name", ["chuck-160", "chuck-6-hole-inch"])
