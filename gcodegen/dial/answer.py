@@ -120,7 +120,8 @@ def dial_answer(
     before : Round, optional
         The round before, to see whether the chuck followed.
     moved : (float, float)
-        How far the chuck already stands from the middle of its float, mm.
+        How far the chuck stood from the middle of its float in the round before, mm; what it has gone since is
+        the way of the part's centre.
 
     Raises
     ------
@@ -141,7 +142,8 @@ def dial_answer(
     worst = max(run_out, *(2 * one.eccentricity for one in fits.values()))
     done = worst <= wanted_mm + TINY_MM
     settled = done or _settled(at, wanted_mm)
-    shift = (0.0, 0.0) if settled else shift_wanted(at.x, at.y, chuck.float_available, moved)
+    stands = moved if before is None else (moved[0] + at.x - before.x, moved[1] + at.y - before.y)
+    shift = (0.0, 0.0) if settled else shift_wanted(at.x, at.y, chuck.float_available, stands)
     again = _turns_to_read(at, wanted_mm)
     answered = followed(before, at, chuck.from_screw_1, job.unit) if before is not None else Followed()
     turns = plan_turns(shift, thread(job.adjustment.screw).pitch_mm, chuck.from_screw_1)

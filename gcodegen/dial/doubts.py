@@ -8,10 +8,8 @@ Nothing is ever left out of the fit for it: it is named, and the place is to be 
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
-from typing import TypeAlias
 
 import numpy as np
 
@@ -26,7 +24,6 @@ RETURN_MM = 0.008
 """A sound set-up reads the same place again at least as well as this (own choice)."""
 _OWN = 1e-9  # a column that adds less than this to the others, squared, adds nothing
 _MOST = 2  # with more than two strangers among a dozen readings nobody can say who is the stranger
-_Suspicion: TypeAlias = tuple["DoubtKind", int]
 
 
 class DoubtKind(StrEnum):
@@ -75,19 +72,15 @@ def doubts(
 
 def _search(theta: Array, value: Array, root_weight: Array, matrix: Array, resolution: float) -> tuple[Doubt, ...]:
     n = len(value)
-    tries: list[_Suspicion] = [(DoubtKind.ALONE, i) for i in range(n)]
-    tries += [(DoubtKind.JUMP, i) for i in range(2, n - 1)]
     found: list[Doubt] = []
     while len(found) < _MOST and (spare := n - matrix.shape[1] - 1) >= 1:
-        block = np.stack([_column(one, n) for one in tries], axis=1)
-        by, errors = _sizes(
-            matrix * root_weight[:, None], block * root_weight[:, None], value * root_weight, resolution
-        )
-        best = int(np.argmax(errors))
-        if errors[best] <= t_within(1 - CHANCE / len(tries), spare) or abs(by[best]) < LEAST_STEPS * resolution:
+        by, in_errors = _sizes(matrix * root_weight[:, None], root_weight, value * root_weight, resolution)
+        best = int(np.argmax(in_errors))
+        if in_errors[best] <= t_within(1 - CHANCE / len(by), spare) or abs(by[best]) < LEAST_STEPS * resolution:
             break
-        kind, i = tries.pop(best)
-        matrix = np.hstack([matrix, block[:, best : best + 1]])
+        kind, i = (DoubtKind.ALONE, best) if best < n else (DoubtKind.JUMP, best - n + 2)
+        column = np.arange(n) == i if kind is DoubtKind.ALONE else np.arange(n) >= i
+        matrix = np.hstack([matrix, column[:, None].astype(np.float64)])
         whole = np.linalg.lstsq(matrix * root_weight[:, None], value * root_weight, rcond=None)[0]
         centre = float(whole[1]), float(whole[2])
         angle = float(np.degrees(theta[i]))
@@ -95,38 +88,39 @@ def _search(theta: Array, value: Array, root_weight: Array, matrix: Array, resol
     return tuple(found)
 
 
-def _column(one: _Suspicion, n: int) -> Array:
-    kind, i = one
-    at = np.arange(n)
-    return np.asarray(at == i if kind is DoubtKind.ALONE else at >= i, dtype=np.float64)
+def _sizes(matrix: Array, weight: Array, value: Array, resolution: float) -> tuple[Array, Array]:
+    """Return the coefficient of each suspicion put beside the matrix alone, mm, and the same in standard errors.
 
-
-def _sizes(matrix: Array, block: Array, value: Array, resolution: float) -> tuple[Array, Array]:
-    """Return for each column of ``block``, put beside the matrix alone, its coefficient, mm, and in standard errors."""
+    First come the n readings that may stand alone, then the jumps from the third reading to the last but one.
+    Matrix and value are weighted, ``weight`` is what they were multiplied with.
+    """
     basis = np.linalg.qr(matrix)[0]
     left = value - basis @ (basis.T @ value)
-    own = block - basis @ (basis.T @ block)
-    square = np.einsum("ij,ij->j", own, own)
+    after = np.s_[2 : len(value) - 1]
+    tail = np.cumsum((basis * weight[:, None])[::-1], axis=0)[::-1][after]
+    square = np.concatenate(
+        [
+            weight**2 * (1 - np.sum(basis**2, axis=1)),
+            np.cumsum(weight[::-1] ** 2)[::-1][after] - np.sum(tail**2, axis=1),
+        ]
+    )
+    shown = np.concatenate([weight * left, np.cumsum((weight * left)[::-1])[::-1][after]])
     told = square > _OWN  # else the column is a sum of the others, and nothing can be said
-    by = np.where(told, own.T @ left / np.where(told, square, 1.0), 0.0)
-    spare = matrix.shape[0] - matrix.shape[1] - 1
-    scatter = np.maximum(left @ left - by**2 * square, 0.0) / spare
-    error = np.sqrt(np.maximum(scatter, resolution**2 / 12) / np.where(told, square, 1.0))
-    return by, np.abs(by) / error
+    square = np.where(told, square, 1.0)
+    by = np.where(told, shown / square, 0.0)
+    scatter = np.maximum(left @ left - by**2 * square, 0.0) / (matrix.shape[0] - matrix.shape[1] - 1)
+    return by, np.abs(by) / np.sqrt(np.maximum(scatter, resolution**2 / 12) / square)
 
 
 def _returns(theta: Array, value: Array, resolution: float) -> tuple[Doubt, ...]:
     """Return the worst place that was read again and did not repeat."""
-    angle = np.degrees(theta)
-    off = np.abs((angle[:, None] - angle[None, :] + 180) % 360 - 180) < SAME_PLACE_DEG
-    gap = np.where(np.triu(off, 1), value[None, :] - value[:, None], 0.0)
-    first, again = (int(i) for i in np.unravel_index(np.argmax(np.abs(gap)), gap.shape))
-    by = float(gap[first, again])
-    if abs(by) <= max(LEAST_STEPS * resolution, RETURN_MM):
+    first: dict[int, int] = {}
+    worst, place = 0.0, -1
+    for i, angle in enumerate(np.degrees(theta) % 360):
+        at = round(angle / SAME_PLACE_DEG) % round(360 / SAME_PLACE_DEG)
+        by = float(value[i] - value[first.setdefault(at, i)])
+        if abs(by) > abs(worst):
+            worst, place = by, i
+    if abs(worst) <= max(LEAST_STEPS * resolution, RETURN_MM):
         return ()
-    return (Doubt(kind=DoubtKind.RETURN, place=again + 1, angle_deg=float(angle[again]), by=by),)
-
-
-def numbers(found: Sequence[Doubt]) -> tuple[int, ...]:
-    """Return the numbers of the readings to take again, from 1."""
-    return tuple(sorted({d.place for d in found}))
+    return (Doubt(kind=DoubtKind.RETURN, place=place + 1, angle_deg=float(np.degrees(theta[place])), by=worst),)

@@ -61,9 +61,9 @@ def _stood_still(turn: Turn, went: float, unit: str) -> str:
     places = 5 if unit == "in" else 4
     way, got = show_length(turn.travel, unit, places), show_length(went, unit, places)
     return (
-        f"screw {turn.screw} was tightened by {way} and the chuck went {got}: screw {turn.screw} does not touch the "
-        "spigot, or the bolts hold the chuck fast. Do not ease the opposite one further; turn this one in until it "
-        "touches, then by the turn told"
+        f"screw {turn.screw} was to be tightened by {way} and the chuck went {got}. If that turn was made, "
+        f"screw {turn.screw} does not touch the spigot, or the bolts hold the chuck fast. Do not ease the opposite one "
+        "further; turn this one in until it touches, then by the turn told"
     )
 
 

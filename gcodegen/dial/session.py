@@ -48,6 +48,8 @@ class Session:
     set_up: SetUp
     record: Path | None = None
     entries: tuple[Entry, ...] = ()
+    before_talk: int = 0
+    """How many sets the record held when the talk began."""
     pending: tuple[Answer, ReadingSet] | None = None
 
     def run(self) -> None:
@@ -55,6 +57,7 @@ class Session:
         try:
             if self.record is not None:
                 self.entries = load_record(self.record)
+                self.before_talk = len(self.entries)
             self._greet()
             self._ask_set_up()
             while True:
@@ -189,7 +192,10 @@ class Session:
             lever_angle_deg=self.set_up.lever_angle_deg,
             clamped_diameter=self.set_up.clamped_diameter,
         )
-        last = self.entries[-1] if self.entries and self.entries[-1].same_bar(taken.clamped_diameter) else None
+        # What an older talk left may have been turned since, or the bar clamped anew: it is not compared.
+        last = self.entries[-1] if len(self.entries) > self.before_talk else None
+        if last is not None and not last.same_bar(taken.clamped_diameter):
+            last = None
         try:
             answer = dial_answer(
                 self.job,

@@ -9,6 +9,7 @@ import pytest
 from gcodegen.dial import ChuckAsMade, Reading, dial_answer, tilt
 from gcodegen.dial.answer import Answer
 from gcodegen.dial.fit import fit
+from gcodegen.dial.follow import Round
 from gcodegen.errors import ReadingError
 from tests.dial.dial_jobs import read_at, settled_job, steps, taken
 
@@ -205,3 +206,26 @@ def test_an_inch_job_speaks_inches():
     assert job.unit == "in"
     found = dial_answer(job, ChuckAsMade(float_available=0.254), taken(read_at(steps(8), off(0.508, 0))))
     assert any("move 0.02000 in, and its float is 0.01000 in" in w for w in found.warnings)
+
+
+def test_the_float_counts_from_where_earlier_rounds_left_the_chuck():
+    # It stood 0.1 out of the middle towards screw 1 and has gone 0.05 further; 0.15 of 0.3 are left that way.
+    before = Round(x=-0.35, y=0.0, turns=())
+    found = dial_answer(settled_job(), CHUCK, taken(read_at(steps(8), off(-0.3, 0.0))), before=before, moved=(0.1, 0.0))
+    assert found.shift == pytest.approx((0.15, 0.0))
+    assert any("it goes 0.1500 mm and leaves 0.3000 mm of run-out" in w for w in found.warnings)
+
+
+def test_a_figure_too_fine_for_the_readings_is_said():
+    rng = np.random.default_rng(2)
+    shaky = read_at(steps(12), lambda t: 0.004 * math.cos(t) + 0.002 * rng.standard_normal())
+    found = answer(shaky, wanted_mm=0.005)
+    assert found.read_turns > 1
+    assert any(f"read {found.read_turns} turns of the part and give them all together" in w for w in found.warnings)
+    coarse = dial_answer(settled_job(), CHUCK, taken(shaky, resolution=0.01), wanted_mm=0.005)
+    assert any("steps of 0.0100 mm cannot tell the figure wanted" in w for w in coarse.warnings)
+
+
+def test_a_full_file_of_readings_is_answered_quickly():
+    many = read_at([360 * i / 10_000 for i in range(10_000)], off(0.05, 0.01))
+    assert answer(many).at.eccentricity == pytest.approx(math.hypot(0.05, 0.01))
