@@ -205,8 +205,7 @@ def dial_command(
     from gcodegen.dial.desk import Desk, Told
     from gcodegen.tell import clean, tell_dial, tell_lines
 
-    if readings is None and json:
-        raise GcodegenError("needs READINGS: a document cannot be talked into being", where="--json")
+    _dial_call_is_sound(readings, progress=progress, practice=practice, json=json, noted=bool(note) and not record)
     desk = Desk.open(job, wanted)
     told = Told.read(resolution, lever, at, note, desk.job.unit)
     if progress:
@@ -224,6 +223,19 @@ def dial_command(
         else:
             tell_dial(answer, desk.chuck, desk.job.unit)
             tell_lines(["", *desk.progress()] if record else [])
+
+
+def _dial_call_is_sound(readings: Path | None, *, progress: bool, practice: bool, json: bool, noted: bool) -> None:
+    """Refuse options that do not go together, before anything is read."""
+    if readings is None and json:
+        raise GcodegenError("needs READINGS: a document cannot be talked into being", where="--json")
+    for name, given in (("--progress", progress), ("--practice", practice)):
+        if given and readings is not None:
+            raise GcodegenError("takes no READINGS", where=name, do="Leave one of the two out")
+    if progress and practice:
+        raise GcodegenError("practice leaves no record", where="--progress", do="Leave --practice out")
+    if noted:
+        raise GcodegenError("goes into the record", where="--note", do="Give --record as well")
 
 
 @app.command("explain")

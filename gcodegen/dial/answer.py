@@ -139,14 +139,17 @@ def dial_answer(
     lean = tilt({plane: one for plane, one in fits.items() if plane is not None})
     run_out = max(one.run_out for one in fits.values())
     # Few readings can miss both spots, so the movement of the fitted circle counts as well.
-    worst = max(run_out, *(2 * one.eccentricity for one in fits.values()))
-    done = worst <= wanted_mm + TINY_MM
+    done = max(run_out, *(2 * one.eccentricity for one in fits.values())) <= wanted_mm + TINY_MM
     settled = done or _settled(at, wanted_mm)
     stands = moved if before is None else (moved[0] + at.x - before.x, moved[1] + at.y - before.y)
     shift = (0.0, 0.0) if settled else shift_wanted(at.x, at.y, chuck.float_available, stands)
-    again = _turns_to_read(at, wanted_mm)
     answered = followed(before, at, chuck.from_screw_1, job.unit) if before is not None else Followed()
     turns = plan_turns(shift, thread(job.adjustment.screw).pitch_mm, chuck.from_screw_1)
+    says = [*of_doubts(fits, job.unit), *(() if done else answered.says), *_of_fits(fits, job.unit)]
+    says += [] if settled else of_turns(at, chuck, math.hypot(*shift), job.unit)
+    says += _of_readings(at, wanted_mm, job.unit)
+    says += [] if done else [*of_shape(fits, wanted_mm, job.unit), *of_tilt(fits, lean, wanted_mm, job.unit)]
+    says += [of_step(at.resolution, job.unit)] if taken.resolution is None else []
     return Answer(
         at=at,
         tilt=lean,
@@ -155,21 +158,24 @@ def dial_answer(
         shift=shift,
         turns=_without_easing(turns, answered.stuck),
         done=done,
-        read_turns=again,
+        read_turns=_turns_to_read(at, wanted_mm),
         assumed_step=taken.resolution is None,
         doubts=tuple(d for one in fits.values() for d in one.doubts),
-        warnings=(
-            *of_doubts(fits, job.unit),
-            *(() if done else answered.says),
-            *(named(plane, job.unit) + says for plane, one in fits.items() for says in one.warnings),
-            *(() if settled else of_turns(at, chuck, math.hypot(*shift), job.unit)),
-            *((of_reading_more(again, job.unit, at),) if again > 1 else ()),
-            *((of_coarse(at, job.unit),) if at.resolution > COARSE_SHARE * wanted_mm else ()),
-            *(() if done else of_shape(fits, wanted_mm, job.unit)),
-            *(() if done else of_tilt(fits, lean, wanted_mm, job.unit)),
-            *((of_step(at.resolution, job.unit),) if taken.resolution is None else ()),
-        ),
+        warnings=tuple(says),
     )
+
+
+def _of_fits(fits: dict[float | None, Fit], unit: str) -> list[str]:
+    """Say what each plane's readings cannot tell."""
+    return [named(plane, unit) + says for plane, one in fits.items() for says in one.warnings]
+
+
+def _of_readings(at: Fit, wanted: float, unit: str) -> list[str]:
+    """Say where the readings or the indicator are too poor for the figure wanted."""
+    if at.resolution > COARSE_SHARE * wanted:
+        return [of_coarse(at, unit)]
+    again = _turns_to_read(at, wanted)
+    return [of_reading_more(again, unit, at)] if again > 1 else []
 
 
 def _fits(taken: ReadingSet, unit: str, jaws: int) -> dict[float | None, Fit]:
@@ -196,7 +202,8 @@ def _turns_to_read(at: Fit, wanted: float) -> int:
     """Return how many turns of the part to read together: near the figure, until the error is a share of it."""
     if at.eccentricity > NEAR_FIGURES * wanted or at.resolution > COARSE_SHARE * wanted or not at.waves:
         return 1  # far off; or more turns of the same would not tell more
-    return max(1, min(MOST_READ_TURNS, math.ceil((at.sure_within / (SURE_SHARE * wanted)) ** 2 - 1e-9)))
+    enough = (n for n in range(1, MOST_READ_TURNS) if at.sure_with(n) <= SURE_SHARE * wanted)
+    return next(enough, MOST_READ_TURNS)
 
 
 def _settled(at: Fit, wanted: float) -> bool:

@@ -24,10 +24,8 @@ class ChuckAsMade:
     stopped_by: str = ""
     safe_torque: float | None = None
     bolt_count: int = 3
-    bolt: str = ""
     snug: float | None = None
     full: float | None = None
-    jaws: int | None = None
 
     @property
     def from_screw_1(self) -> FourAngles:
@@ -47,10 +45,8 @@ def chuck_as_made(design: Design) -> ChuckAsMade:
         stopped_by=design.float_room.governed_by,
         safe_torque=design.torque.safe,
         bolt_count=bolts.count,
-        bolt=bolts.thread,
         snug=push * 1000.0 if isinstance(push, float) else None,
         full=row.torque_nmm if row else None,
-        jaws=design.job.chuck.jaws,
     )
 
 

@@ -130,6 +130,7 @@ class Desk:
             talk=Talk(answers, words, clean),
             set_up=set_up,
             record=self.record if record else None,
+            note=told.note,
         ).run()
 
     def practice(self, answers: TextIO, words: TextIO, clean: Callable[[str], str], seed: int) -> None:

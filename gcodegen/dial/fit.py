@@ -32,6 +32,7 @@ POOR_MAGNIFICATION = 3.0
 """From here on the answer says that the angles are poorly spread (own choice)."""
 SURE = 0.95
 _NORMAL_SURE = 1.959964  # what Student's t comes to with readings to spare without end
+_A_FEW = 5  # readings to spare of one turn at twelve places
 _LOBES = {2: "two-lobed", 3: "three-lobed", 4: "four-lobed", 6: "six-lobed"}
 _COUNT = {3: "three", 4: "four", 5: "five", 6: "six"}
 
@@ -82,6 +83,16 @@ class Fit:
     def third(self) -> float | None:
         """Amplitude of the third harmonic, mm; None where the angles cannot tell it."""
         return self._size(3)
+
+    def sure_with(self, turns: int) -> float:
+        """Return what ``sure_within`` would come to with so many turns of the part read like this one, mm.
+
+        A scatter from a handful of readings to spare may be small by chance, so their t is kept; only that of
+        one or two to spare, which says nothing, is replaced by that of a few.
+        """
+        by_step = self.sure_within <= _NORMAL_SURE * self.standard_error * (1 + 1e-9)
+        factor = _NORMAL_SURE if by_step else t_within(SURE, max(self.spare, _A_FEW))
+        return factor * self.standard_error / math.sqrt(turns)
 
     def _size(self, harmonic: int) -> float | None:
         return next((w.size for w in self.waves if w.harmonic == harmonic), None)

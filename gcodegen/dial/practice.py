@@ -61,7 +61,7 @@ class Practice:
             self._read(1)
             while True:
                 self._command()
-        except TalkEndsError:
+        except (TalkEndsError, KeyboardInterrupt):
             self._farewell()
 
     def _command(self) -> None:

@@ -6,6 +6,7 @@ import difflib
 import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from typing import TypeVar
 
 from gcodegen.dial.readings import Reading, Spot
 from gcodegen.units import length_mm
@@ -15,6 +16,7 @@ LARGEST_LEVER_DEG = 60.0
 """A lever that stands further off the surface than this shows half of what it should, and sticks."""
 WEIGHTS = (0.1, 100.0)
 _DEGREES = re.compile(r"[+-]?(?:\d{1,4}(?:\.\d{0,12})?|\.\d{1,12})")
+_T = TypeVar("_T")
 EXAMPLE = "angle_deg = 90 and value = 0.02 under [[reading]]"
 
 
@@ -30,32 +32,40 @@ class Settings:
 def read_reading(place: str, row: Mapping[str, object], unit: str, problems: list[str]) -> Reading | None:
     """Return one reading; what is wrong with it is added to ``problems``."""
     before = len(problems)
-    problems += [f"{place}: {unknown(key, tuple(_READING))}" for key in row if key not in _READING]
+    problems += [f"{place}: {unknown(key, READING_KEYS)}" for key in row if key not in READING_KEYS]
     problems += [f"{place}: {key} is missing; write {EXAMPLE}" for key in ALWAYS if key not in row]
-    found = _found(place, row, _READING, unit, problems)
-    return Reading(**found) if len(problems) == before else None  # type: ignore[arg-type]
+    numbers = _found(f"{place}: ", row, _NUMBERS, unit, problems)
+    spot = _found(f"{place}: ", row, {"spot": _spot}, unit, problems)
+    if len(problems) > before:
+        return None
+    return Reading(
+        angle_deg=numbers["angle_deg"],
+        value=numbers["value"],
+        plane=numbers.get("plane"),
+        weight=numbers.get("weight", 1.0),
+        spot=spot.get("spot"),
+    )
 
 
 def read_settings(row: Mapping[str, object], unit: str, problems: list[str]) -> Settings:
     """Return what a file says of the whole set; keys of other things are left alone."""
-    return Settings(**_found("", row, SETTINGS, unit, problems))  # type: ignore[arg-type]
+    return Settings(**_found("", row, SETTINGS, unit, problems))
 
 
 def _found(
     place: str,
     row: Mapping[str, object],
-    readers: Mapping[str, Callable[[object, str], object]],
+    readers: Mapping[str, Callable[[object, str], _T]],
     unit: str,
     problems: list[str],
-) -> dict[str, object]:
-    found: dict[str, object] = {}
+) -> dict[str, _T]:
+    found: dict[str, _T] = {}
     for key, reader in readers.items():
         if key in row:
             try:
                 found[key] = reader(row[key], unit)
             except ValueError as error:
-                where = f"{place}: {key}" if place else key
-                problems.append(f"{where} {error}; read {shown(row[key])}")
+                problems.append(f"{place}{key} {error}; read {shown(row[key])}")
     return found
 
 
@@ -142,14 +152,13 @@ def _spot(value: object, _unit: str) -> Spot | None:
     raise ValueError('is no spot; allowed: "high", "low"')
 
 
-_READING: dict[str, Callable[[object, str], object]] = {
+_NUMBERS: dict[str, Callable[[object, str], float]] = {
     "angle_deg": _angle,
     "value": _length,
     "plane": _plane,
     "weight": _weight,
-    "spot": _spot,
 }
-READING_KEYS = tuple(_READING)
+READING_KEYS = (*_NUMBERS, "spot")
 SETTINGS: dict[str, Callable[[object, str], float]] = {
     "resolution": _resolution,
     "lever_angle_deg": lever_angle,

@@ -33,6 +33,8 @@ def advice(answer: Answer, chuck: ChuckAsMade, unit: str) -> list[str]:
     """Return what to do, a line each; cautions begin with an exclamation mark."""
     if answer.done:
         return ["Done: the run-out is within the figure wanted.", *(f"! {line}" for line in when_done(chuck))]
+    if not answer.turns and 2 * answer.at.eccentricity > answer.wanted:
+        return ["No screw to turn: what is wanted lies beyond the float, as said above."]
     if not answer.turns:
         return [
             "No screw to turn: what is left is not eccentricity, or too little of it to be told.",

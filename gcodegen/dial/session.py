@@ -8,6 +8,7 @@ from pathlib import Path
 
 from gcodegen.dial.answer import Answer, dial_answer
 from gcodegen.dial.chuck import ChuckAsMade
+from gcodegen.dial.doubts import DoubtKind
 from gcodegen.dial.progress import acceptance, chart, points, table
 from gcodegen.dial.reading_keys import positive_length
 from gcodegen.dial.readings import Reading, ReadingSet
@@ -33,7 +34,7 @@ class SetUp:
     scale: str
     resolution: float = 0.0
     clamped_diameter: float | None = None
-    places: int = 8
+    places: int = 12
     lever_angle_deg: float = 0.0
 
 
@@ -47,6 +48,7 @@ class Session:
     talk: Talk
     set_up: SetUp
     record: Path | None = None
+    note: str = ""
     entries: tuple[Entry, ...] = ()
     before_talk: int = 0
     """How many sets the record held when the talk began."""
@@ -62,7 +64,7 @@ class Session:
             self._ask_set_up()
             while True:
                 self._round()
-        except TalkEndsError:
+        except (TalkEndsError, KeyboardInterrupt):
             self._farewell()
 
     def _greet(self) -> None:
@@ -130,7 +132,7 @@ class Session:
             answer, taken = self._answer(values)
             if answer is None or taken is None:
                 return
-            again = [d.place - 1 for d in answer.doubts if d.place <= len(values)]
+            again = [d.place - 1 for d in answer.doubts if d.kind is DoubtKind.ALONE]
             if again and self._put_right(values, again):
                 continue
             self.pending = answer, taken
@@ -253,7 +255,7 @@ class Session:
         answer, taken = self.pending
         self.pending = None
         if self.record is not None:
-            self.entries = append(self.record, answer, taken, unit=self.job.unit)
+            self.entries = append(self.record, answer, taken, unit=self.job.unit, note=self.note)
         else:
             self.entries = (*self.entries, entry_of(answer, taken))
 

@@ -67,6 +67,20 @@ def test_a_document_needs_readings(job: Path) -> None:
     assert "needs READINGS" in done.err
 
 
+@pytest.mark.parametrize(
+    ("words", "says"),
+    [
+        (["--practice"], "--practice: takes no READINGS"),
+        (["--progress", "--json"], "--progress: takes no READINGS"),
+        (["--note", "blue"], "--note: goes into the record. Give --record as well"),
+    ],
+)
+def test_options_that_do_not_go_together_are_refused(job: Path, readings: Path, words: list[str], says: str) -> None:
+    done = call("dial", job, readings, *words)
+    assert (done.code, done.out) == (2, "")
+    assert says in done.err
+
+
 def test_nothing_is_said_of_the_screws_of_a_stopped_design(jobs_folder: Path, readings: Path) -> None:
     for words in ([readings], [readings, "--json"], [], ["--practice"], ["--progress"]):
         done = call("dial", jobs_folder / "too-thin.toml", *words)

@@ -17,7 +17,7 @@ from gcodegen.dial.talk import WIDTH, Talk
 from tests.dial.dial_jobs import settled_job, steps
 
 CHUCK = ChuckAsMade(float_available=0.5, stopped_by="bolt gap", snug=400.0, full=49_000.0, safe_torque=900.0)
-SET_UP = ["um", "", "12", ""]  # scale, step, diameter, places
+SET_UP = ["um", "", "12", "8"]  # scale, step, diameter, places
 
 
 def readings(x: float, y: float, n: int = 8) -> list[str]:
