@@ -182,7 +182,7 @@ def _machine(on: str | None, program: Path) -> Literal["mill", "lathe"]:
 def dial_command(
     job: JobFile,
     readings: Annotated[
-        Path | None, typer.Argument(metavar="[READINGS]", help="Indicator readings (TOML or CSV); left out, it asks.")
+        Path | None, typer.Argument(metavar="READINGS", help="Indicator readings (TOML or CSV); left out, it asks.")
     ] = None,
     wanted: Annotated[
         str | None, typer.Option("--wanted", help="Run-out to reach, full indicator movement; 0.01 mm if left out.")

@@ -105,7 +105,7 @@ def of_shape(fits: Mapping[float | None, Fit], wanted: float, unit: str) -> list
     for plane, one in fits.items():
         seen = [w for w in one.waves if w.size > SURE_ERRORS * w.error and 2 * w.size > wanted / 2]
         says += [named(plane, unit) + _lobes(w, one.spare, unit) for w in seen]
-        if one.rest > wanted + TINY_MM:
+        if one.rest > wanted + TINY_MM and not one.doubts:  # what is doubted is not the part's shape
             what = (
                 "is the shape of the part or the jaws"
                 if seen or one.spare < 1

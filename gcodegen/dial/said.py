@@ -45,7 +45,11 @@ def advice(answer: Answer, chuck: ChuckAsMade, unit: str) -> list[str]:
         turns.append(
             "! Bites go by turns: the first bite of each screw, then the second, so that nothing is ever loose."
         )
+    first = [
+        "! Read again what is named above before you turn anything: these turns are from the readings as they are."
+    ]
     return [
+        *(first if answer.doubts else []),
         *(f"! {line}" for line in before_turning(chuck)),
         *turns,
         f"! {while_turning(chuck)}",

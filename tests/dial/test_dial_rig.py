@@ -9,7 +9,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from gcodegen.dial import Answer, ChuckAsMade, ReadingSet, Way, dial_answer
+from gcodegen.dial import Answer, ChuckAsMade, ReadingSet, Way, dial_answer, in_lines
 from gcodegen.dial.hand import Hand, make_turns
 from gcodegen.dial.rig import Dial, Iron, Part, Rig
 from gcodegen.dial.trial import Trial, try_chuck
@@ -185,9 +185,19 @@ def test_a_float_too_small_is_told_apart():
     assert one.run_out == pytest.approx(0.08, abs=0.006)
 
 
+def test_no_float_left_is_said_instead_of_turns():
+    found = answer(plain(rig()), replace(CHUCK, float_available=-0.1))
+    assert found.turns == ()
+    assert "No screw to turn: what is wanted lies beyond the float, as said above." in in_lines(found, CHUCK, "mm")
+
+
 def test_a_bumped_indicator_is_told_apart():
     one = rig(dial=Dial(bump=(8, 0.04)))
     one.bring_to_touch()
     found = answer(plain(one))
     assert any("the indicator was bumped" in w and "reading 8, at 210 deg" in w for w in found.warnings)
+    assert not any("of the run-out is" in w for w in found.warnings)  # a bump is no shape of the part
     assert found.as_json()["read_again"][0]["reading"] == 8
+    lines = in_lines(found, CHUCK, "mm")
+    told = next(i for i, line in enumerate(lines) if line.startswith("! Read again what is named above"))
+    assert told < next(i for i, line in enumerate(lines) if line.startswith("1. "))
