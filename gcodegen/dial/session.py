@@ -21,6 +21,7 @@ from gcodegen.units import MM_PER_INCH, show_length
 
 SCALES = {"mm": 1.0, "um": 0.001, "in": MM_PER_INCH, "thou": MM_PER_INCH / 1000, "tenth": MM_PER_INCH / 10_000}
 """What an indicator may count in, and its millimetres: thou is 0.001 in, tenth 0.0001 in."""
+_TURNING = "Begin with screw 1 under the stylus and turn the chuck so that screw 2 comes next, then 3, then 4."
 _USUAL_STEP = {"mm": "0.01", "um": "1", "in": "0.001", "thou": "1", "tenth": "1"}
 PLACES = (3, 72)
 LARGEST_READING_MM = 100.0
@@ -68,7 +69,12 @@ class Session:
             self._farewell()
 
     def _greet(self) -> None:
-        for line in (HELP, "Spindle out of gear and locked out: the chuck is turned by hand.", f"Mind: {SENSE}."):
+        for line in (
+            HELP,
+            "Spindle out of gear and locked out: the chuck is turned by hand.",
+            f"Mind: {SENSE}.",
+            _TURNING,
+        ):
             self.talk.say(line)
 
     def _ask_set_up(self) -> None:
