@@ -3,6 +3,7 @@
 Each suspicion is one more column of the model: a single 1 for a reading that stands alone, ones from a place
 on for an indicator that was bumped. It is believed when its coefficient is larger than chance would make the
 largest of all columns tried (Bonferroni; for a single reading it is the externally studentized residual).
+A jump is not believed where lobes would tell the readings nearly as well, which is so up to seven places.
 Nothing is ever left out of the fit for it: it is named, and the place is to be read again.
 """
 
@@ -22,6 +23,11 @@ LEAST_STEPS = 3.0
 """A doubt is never smaller than this many steps of the indicator (common practice, no source)."""
 RETURN_MM = 0.008
 """A sound set-up reads the same place again at least as well as this (own choice)."""
+LEAST_SPARE = 2
+"""Readings to spare without which a stranger cannot be told from a lobe that stands at one reading."""
+LOBES = (1, 2, 3)
+LIKELIER = 4.0
+"""A jump is told from lobes when it leaves so many times less variance than they do (own choice)."""
 _OWN = 1e-9  # a column that adds less than this to the others, squared, adds nothing
 _MOST = 2  # with more than two strangers among a dozen readings nobody can say who is the stranger
 
@@ -73,7 +79,7 @@ def doubts(
 def _search(theta: Array, value: Array, root_weight: Array, matrix: Array, resolution: float) -> tuple[Doubt, ...]:
     n = len(value)
     found: list[Doubt] = []
-    while len(found) < _MOST and (spare := n - matrix.shape[1] - 1) >= 1:
+    while len(found) < _MOST and (spare := n - matrix.shape[1] - 1) >= LEAST_SPARE:
         by, in_errors = _sizes(matrix * root_weight[:, None], root_weight, value * root_weight, resolution)
         best = int(np.argmax(in_errors))
         if in_errors[best] <= t_within(1 - CHANCE / len(by), spare) or abs(by[best]) < LEAST_STEPS * resolution:
@@ -81,8 +87,12 @@ def _search(theta: Array, value: Array, root_weight: Array, matrix: Array, resol
         kind, i = (DoubtKind.ALONE, best) if best < n else (DoubtKind.JUMP, best - n + 2)
         column = np.arange(n) == i if kind is DoubtKind.ALONE else np.arange(n) >= i
         matrix = np.hstack([matrix, column[:, None].astype(np.float64)])
-        whole = np.linalg.lstsq(matrix * root_weight[:, None], value * root_weight, rcond=None)[0]
+        weighted = matrix * root_weight[:, None], value * root_weight
+        whole = np.linalg.lstsq(*weighted, rcond=None)[0]
         centre = float(whole[1]), float(whole[2])
+        lobed = columns(theta, LOBES) * root_weight[:, None], value * root_weight
+        if kind is DoubtKind.JUMP and _scatter(*lobed) < LIKELIER * max(_scatter(*weighted), resolution**2 / 12):
+            break  # lobes tell it nearly as well: half a turn of a jump is the like of a three-lobed part
         angle = float(np.degrees(theta[i]))
         found.append(Doubt(kind=kind, place=i + 1, angle_deg=angle, by=float(by[best]), without=centre))
     return tuple(found)
@@ -110,6 +120,14 @@ def _sizes(matrix: Array, weight: Array, value: Array, resolution: float) -> tup
     by = np.where(told, shown / square, 0.0)
     scatter = np.maximum(left @ left - by**2 * square, 0.0) / (matrix.shape[0] - matrix.shape[1] - 1)
     return by, np.abs(by) / np.sqrt(np.maximum(scatter, resolution**2 / 12) / square)
+
+
+def _scatter(matrix: Array, value: Array) -> float:
+    """Return the variance about the best fit, mm2; 0 when nothing is to spare."""
+    best, _, rank, _ = np.linalg.lstsq(matrix, value, rcond=None)
+    spare = len(value) - int(rank)
+    left = value - matrix @ best
+    return float(left @ left) / spare if spare else 0.0
 
 
 def _returns(theta: Array, value: Array, resolution: float) -> tuple[Doubt, ...]:

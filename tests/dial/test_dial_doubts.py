@@ -72,3 +72,31 @@ def test_a_difference_below_three_steps_is_no_doubt():
     readings[4] = replace(readings[4], value=readings[4].value + 0.025)
     assert fit(readings, resolution=0.01).doubts == ()
     assert fit(readings, resolution=0.005).doubts[0].place == 5
+
+
+@pytest.mark.parametrize("n", [5, 6, 7, 8, 12])
+@pytest.mark.parametrize("lobes", [(0.02, 0.0), (0.0, 0.02), (0.01, 0.02)])
+@pytest.mark.outside("closed form: a lobed part has no stranger among its readings; 60 phases, half of them on a place")
+def test_lobes_are_no_strangers(n, lobes):
+    rng = np.random.default_rng(n)
+    doubted = 0
+    for i in range(60):
+        at = rng.uniform(0, 2 * math.pi, 2) if i % 2 else 2 * math.pi / n * np.array([2, 3]) * rng.integers(0, n)
+
+        def surface(t: float, at=at) -> float:
+            lobed = lobes[0] * math.cos(2 * t - at[0]) + lobes[1] * math.cos(3 * t - at[1])
+            return 0.05 * math.cos(t - 1) + lobed + 0.001 * rng.standard_normal()
+
+        readings = [replace(r, value=round(r.value, 3)) for r in read_at(steps(n), surface)]
+        doubted += bool(fit(readings, resolution=0.001).doubts)
+    assert doubted <= 3
+
+
+def test_half_a_turn_of_a_jump_is_not_told_from_three_lobes_at_eight_places_but_at_twelve():
+    def bumped(n: int) -> list[Reading]:
+        readings = read_at(steps(n), lambda t: 0.05 * math.cos(t - 1))
+        return [replace(r, value=r.value + (0.03 if i >= n // 2 else 0)) for i, r in enumerate(readings)]
+
+    assert fit(bumped(8), resolution=0.001).doubts == ()
+    assert fit(bumped(8), resolution=0.001).third > 0.005
+    assert fit(bumped(12), resolution=0.001).doubts[0].kind is DoubtKind.JUMP
