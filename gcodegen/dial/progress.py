@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from gcodegen.dial.record import SAME_DIAMETER_MM, Entry
@@ -29,13 +29,17 @@ class Point:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Acceptance:
-    """Run-out before and after at one clamped diameter, mm; None where it was not read."""
+    """Run-out before and after at one clamped diameter, mm; None where it was not read.
+
+    ``current`` is false when the screws were turned after the last set: another setting holds now.
+    """
 
     clamped_diameter: float | None
     before: float | None
     after: float | None
     wanted: float
     met: bool
+    current: bool
 
 
 def points(entries: Sequence[Entry]) -> tuple[Point, ...]:
@@ -65,22 +69,25 @@ def acceptance(job: Job, entries: Sequence[Entry], wanted: float) -> tuple[Accep
     for d in [*found, *(e.clamped_diameter for e in entries)]:
         if not any(_same(d, known) for known in diameters):
             diameters.append(d)
-    rows: list[Acceptance] = []
-    for d in sorted(diameters, key=lambda d: math.inf if d is None else d):
-        mine = [e for e in entries if _same(e.clamped_diameter, d)]
-        told = next((run_out for known, run_out in found.items() if _same(known, d)), None)
-        before = told if told is not None else (mine[0].run_out if mine else None)
-        last = mine[-1] if len(mine) > 1 or (mine and told is not None) else None
-        rows.append(
-            Acceptance(
-                clamped_diameter=d,
-                before=before,
-                after=last.run_out if last else None,
-                wanted=last.wanted if last else wanted,
-                met=last.done if last else bool(mine and mine[-1].done),
-            )
-        )
-    return tuple(rows)
+    ordered = sorted(diameters, key=lambda d: math.inf if d is None else d)
+    return tuple(_row(d, found, entries, wanted) for d in ordered)
+
+
+def _row(d: float | None, found: Mapping[float, float], entries: Sequence[Entry], wanted: float) -> Acceptance:
+    mine = [i for i, e in enumerate(entries) if _same(e.clamped_diameter, d)]
+    told = next((run_out for known, run_out in found.items() if _same(known, d)), None)
+    before = told if told is not None else (entries[mine[0]].run_out if mine else None)
+    last = entries[mine[-1]] if mine else None
+    # A set that told turns, and was followed by another set, was followed by the turns.
+    turned_since = bool(mine) and any(e.turns for e in entries[mine[-1] : -1])
+    return Acceptance(
+        clamped_diameter=d,
+        before=before,
+        after=last.run_out if last and (len(mine) > 1 or told is not None) else None,
+        wanted=last.wanted if last else wanted,
+        met=last is not None and last.done,
+        current=last is not None and not turned_since,
+    )
 
 
 def _same(a: float | None, b: float | None) -> bool:
@@ -114,6 +121,8 @@ def table(rows: Sequence[Acceptance], unit: str) -> list[str]:
         d = "not told" if r.clamped_diameter is None else show_length(r.clamped_diameter, unit)
         before, after = ("not read" if v is None else fine(v, unit) for v in (r.before, r.after))
         stands = "within" if r.met else ("read it" if r.after is None else "not within")
+        if r.met and not r.current:
+            stands = "within at an earlier setting: the screws were turned since"
         lines.append(f"{d:<18} {before:<12} {after:<12} {fine(r.wanted, unit):<12} {stands}")
     if sum(r.after is not None for r in rows) < 2:
         lines.append("One setting holds for one clamped diameter: read at each that you work at.")

@@ -110,3 +110,13 @@ def test_the_chart_falls_with_the_run_out_and_marks_the_figure(tmp_path):
     assert len({line.index("|") for line in lines}) == 1
     assert lines[-1].endswith("within")
     assert chart((), "mm") == ["nothing is recorded yet"]
+
+
+def test_a_diameter_that_was_true_before_the_screws_were_turned_for_another_is_not_called_true_now(tmp_path):
+    job = settled_job()
+    entries = recorded(tmp_path / "r.toml", (0.1, 0, 12.0), (0.004, 0, 12.0), (0.03, 0, 25.0), (0.002, 0, 25.0))
+    rows = acceptance(job, entries, 0.01)
+    assert [(r.clamped_diameter, r.met, r.current) for r in rows] == [(12.0, True, False), (25.0, True, True)]
+    assert "within at an earlier setting: the screws were turned since" in table(rows, "mm")[1]
+    again = recorded(tmp_path / "r.toml", (0.003, 0, 12.0))
+    assert all(r.met and r.current for r in acceptance(job, again, 0.01))
