@@ -208,45 +208,61 @@ def _machine(on: str | None, program: Path) -> Literal["mill", "lathe"]:
 @app.command("dial")
 def dial_command(
     job: JobFile,
-    readings: Annotated[Path, typer.Argument(metavar="READINGS", help="Indicator readings (TOML or CSV).")],
+    readings: Annotated[
+        Path | None, typer.Argument(metavar="READINGS", help="Indicator readings (TOML or CSV); left out, it asks.")
+    ] = None,
     wanted: Annotated[
         str | None, typer.Option("--wanted", help="Run-out to reach, full indicator movement; 0.01 mm if left out.")
     ] = None,
+    resolution: Annotated[
+        str | None, typer.Option("--resolution", help="Least step that you read; assumed if left out.")
+    ] = None,
+    lever: Annotated[
+        str | None, typer.Option("--lever", help="Degrees between the lever of the stylus and the surface's tangent.")
+    ] = None,
+    at: Annotated[str | None, typer.Option("--at", help="Clamped diameter.")] = None,
+    record: Annotated[bool, typer.Option("--record", help="Append the set to JOB's record, NAME.dial.toml.")] = False,
+    note: Annotated[str, typer.Option("--note", help="A few words for the record.")] = "",
+    progress: Annotated[bool, typer.Option("--progress", help="Only show what the record holds.")] = False,
+    practice: Annotated[bool, typer.Option("--practice", help="Practise on an invented chuck.")] = False,
+    seed: Annotated[int, typer.Option("--seed", min=0, help="Which invented chuck.")] = 1,
     json: AsJson = False,
 ) -> None:
     """Say what indicator readings mean and which screw to turn which way, how far."""
-    from gcodegen.design import design
-    from gcodegen.dial import WANTED_MM, ChuckAsMade, dial_answer, load_readings
-    from gcodegen.job import load_job
-    from gcodegen.make import json_text
-    from gcodegen.tell import tell_dial
-    from gcodegen.verdict import Verdict
+    from gcodegen.dial.desk import Desk, Told
+    from gcodegen.tell import clean, tell_dial, tell_lines
 
-    loaded = load_job(job)
-    figure = _length(wanted, loaded.unit, "--wanted") if wanted is not None else WANTED_MM
-    decided = design(loaded)
-    if decided.verdict is Verdict.STOP:
-        stops = "; ".join(d.what for d in decided.decisions if d.verdict is Verdict.STOP)
-        raise GcodegenError(
-            f"the design says stop ({stops}), so nothing can be said about its screws",
-            where=str(job),
-            do="Put the job right first: gcodegen design tells more",
-        )
-    chuck = ChuckAsMade(float_available=decided.float_room.available, angles_deg=decided.layout.angles)
-    answer = dial_answer(decided.job, chuck, load_readings(readings, loaded.unit), wanted_mm=figure)
-    if json:
-        _out(json_text(answer.as_json()))
+    _dial_call_is_sound(readings, progress=progress, practice=practice, json=json, noted=bool(note) and not record)
+    desk = Desk.open(job, wanted)
+    told = Told.read(resolution, lever, at, note, desk.job.unit)
+    if progress:
+        tell_lines(desk.progress())
+    elif practice:
+        desk.practice(sys.stdin, sys.stdout, clean, seed)
+    elif readings is None:
+        desk.session(sys.stdin, sys.stdout, clean, told, record=record)
     else:
-        tell_dial(answer, figure, loaded.unit)
+        answer = desk.answer(readings, told, record=record)
+        if json:
+            from gcodegen.make import json_text
+
+            _out(json_text(answer.as_json()))
+        else:
+            tell_dial(answer, desk.chuck, desk.job.unit)
+            tell_lines(["", *desk.progress()] if record else [])
 
 
-def _length(text: str, unit: str, where: str) -> float:
-    from gcodegen.units import length_mm
-
-    try:
-        return length_mm(text, unit)
-    except ValueError as error:
-        raise GcodegenError(f'"{text}" {error}', where=where) from error
+def _dial_call_is_sound(readings: Path | None, *, progress: bool, practice: bool, json: bool, noted: bool) -> None:
+    """Refuse options that do not go together, before anything is read."""
+    if readings is None and json:
+        raise GcodegenError("needs READINGS: a document cannot be talked into being", where="--json")
+    for name, given in (("--progress", progress), ("--practice", practice)):
+        if given and readings is not None:
+            raise GcodegenError("takes no READINGS", where=name, do="Leave one of the two out")
+    if progress and practice:
+        raise GcodegenError("practice leaves no record", where="--progress", do="Leave --practice out")
+    if noted:
+        raise GcodegenError("goes into the record", where="--note", do="Give --record as well")
 
 
 @app.command("explain")

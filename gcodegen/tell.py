@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import sys
+from collections.abc import Iterable
 from pathlib import Path
 
 from gcodegen.cautions import cautions
 from gcodegen.design import Design
-from gcodegen.dial import AFTER_TURNING, BEFORE_TURNING, Answer
+from gcodegen.dial import Answer, ChuckAsMade, in_lines
 from gcodegen.dryrun.report import Report
 from gcodegen.make import Made
 from gcodegen.units import show_length
@@ -140,27 +141,12 @@ def tell_design_stops(design: Design) -> None:
             sys.stderr.write(f"the job's own design says stop: {d.id}: {clean(d.why)}\n")
 
 
-def tell_dial(answer: Answer, wanted: float, unit: str) -> None:
+def tell_dial(answer: Answer, chuck: ChuckAsMade, unit: str) -> None:
     """Print what readings mean and what to turn, in the order in which to do it."""
-    at = answer.at
-    error = "" if at.standard_error is None else f" (standard error {_fine(at.standard_error, unit)})"
-    _say(f"run-out as read {_fine(answer.run_out, unit)}, wanted {_fine(wanted, unit)}")
-    _say(f"off centre {_fine(at.eccentricity, unit)}{error}, high spot at {at.direction_deg:.1f} deg from screw 1")
-    _say("angles run counter-clockwise seen from the rear of the chuck: clockwise as you face the jaws")
-    if answer.tilt is not None:
-        _say(f"tilt {answer.tilt.um_per_100mm:.1f} um in 100 mm towards {answer.tilt.direction_deg:.1f} deg")
-    for warning in answer.warnings:
-        _say(f"! {clean(warning)}")
-    if answer.done:
-        _say("Done. Tighten the bolts to torque in a cross, go round the screws for like contact, and read once more.")
-        return
-    for line in BEFORE_TURNING:
-        _say(f"! {line}")
-    for turn in answer.turns:
-        _say(f"{turn.order}. {turn.way.value} screw {turn.screw} by {turn.degrees:.0f} degrees")
-    for line in AFTER_TURNING:
-        _say(f"! {line}")
+    tell_lines(in_lines(answer, chuck, unit))
 
 
-def _fine(mm: float, unit: str) -> str:
-    return show_length(mm, unit, 5 if unit == "in" else 4)
+def tell_lines(lines: Iterable[str]) -> None:
+    """Print lines as they are, made harmless for the terminal."""
+    for line in lines:
+        _say(clean(line))

@@ -3,53 +3,72 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
 from dataclasses import dataclass
 
+from gcodegen.dial.chuck import ChuckAsMade
+from gcodegen.dial.doubts import Doubt
 from gcodegen.dial.fit import Fit, fit
-from gcodegen.dial.readings import Reading
+from gcodegen.dial.follow import Followed, Round, followed
+from gcodegen.dial.readings import ReadingSet
+from gcodegen.dial.remarks import (
+    SURE_ERRORS,
+    TINY_MM,
+    named,
+    of_coarse,
+    of_doubts,
+    of_reading_more,
+    of_shape,
+    of_step,
+    of_tilt,
+    of_turns,
+)
+from gcodegen.dial.spots import fit_spots
 from gcodegen.dial.tilt import Tilt, tilt
-from gcodegen.dial.turns import SCREWS_DEG, FourAngles, Turn, plan_turns, shift_wanted
+from gcodegen.dial.turns import Turn, Way, plan_turns, shift_wanted
 from gcodegen.errors import ReadingError
 from gcodegen.handbook import thread
 from gcodegen.job import Job
-from gcodegen.units import show_length
 
 WANTED_MM = 0.01
 """Full indicator movement that counts as true (common practice, no source)."""
-_TINY_MM = 1e-9  # keeps a figure met exactly from failing by the last bit of a float
 
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class ChuckAsMade:
-    """What the design says of the chuck: float each way from the middle, mm, and its screws' angles.
-
-    ``angles_deg`` may count from any mark, screw 1 first, the way the chuck frame runs.
-    """
-
-    float_available: float
-    angles_deg: FourAngles = SCREWS_DEG
-
-    @property
-    def from_screw_1(self) -> FourAngles:
-        """Angles of the screws from screw 1, degrees, 0 to 360."""
-        first, second, third, fourth = self.angles_deg
-        return 0.0, (second - first) % 360, (third - first) % 360, (fourth - first) % 360
+NEAR_FIGURES = 2.0
+"""Closer than so many figures wanted, the readings must be good enough to tell the figure (own choice)."""
+SURE_SHARE = 1 / 8
+"""Good enough is an eccentricity that is sure (95 in 100) to this share of the figure (own choice)."""
+GUARD = 1.68
+"""What is sure on one side in 95 of 100 (0.84 of what is on both), kept from the figure on both sides of the turn."""
+MOST_READ_TURNS = 4
+COARSE_SHARE = 1 / 2
+"""An indicator read in steps of more than this share of the figure cannot tell it (common practice)."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Answer:
     """What the readings mean: mm and degrees from screw 1; ``at`` is the plane nearest to the jaws.
 
-    ``run_out`` is the largest of the planes' full movements as read. ``turns`` is empty when ``done``.
+    ``run_out`` is the largest of the planes' full movements as read, ``wanted`` what it is held against.
+    ``turns`` is empty when ``done``, and when the centre stands within the figure as far as the readings can
+    tell. ``shift`` is how far the turns move the chuck. ``read_turns`` is how many turns of the part it would
+    take, read and given together, to tell the figure wanted; 1 when these readings do.
     """
 
     at: Fit
     tilt: Tilt | None
     run_out: float
+    wanted: float
+    shift: tuple[float, float]
     turns: tuple[Turn, ...]
     done: bool
+    read_turns: int
+    assumed_step: bool
+    doubts: tuple[Doubt, ...]
     warnings: tuple[str, ...]
+
+    @property
+    def round(self) -> Round:
+        """What the next round compares with."""
+        return Round(x=self.at.x, y=self.at.y, turns=self.turns)
 
     def as_json(self) -> dict[str, object]:
         """Return the answer as plain values for a JSON document, rounded to nanometres and 0.001 degrees."""
@@ -57,20 +76,35 @@ class Answer:
         return {
             "eccentricity_mm": _mm(at.eccentricity),
             "direction_deg": _degrees(at.direction_deg),
-            "standard_error_mm": _mm(at.standard_error),
+            "standard_error_mm": round(at.standard_error, 9),
+            "sure_within_mm": _mm(at.sure_within),
+            "direction_error_deg": round(at.direction_error_deg, 3),
             "harmonics": {"2": _mm(at.second), "3": _mm(at.third)},
             "tilt": None if lean is None else _tilt(lean),
             "run_out_mm": _mm(self.run_out),
-            "turns": [
-                {"order": t.order, "screw": t.screw, "way": t.way.value, "degrees": round(t.degrees, 3)}
-                for t in self.turns
-            ],
+            "wanted_mm": _mm(self.wanted),
+            "resolution_mm": _mm(at.resolution),
+            "resolution_assumed": self.assumed_step,
+            "read_turns": self.read_turns,
+            "turns": [_turn(t) for t in self.turns],
             "done": self.done,
+            "read_again": [
+                {"reading": d.place, "angle_deg": round(d.angle_deg, 3), "off_mm": _mm(d.by), "why": d.kind.value}
+                for d in self.doubts
+            ],
             "warnings": list(self.warnings),
         }
 
 
-def dial_answer(job: Job, chuck: ChuckAsMade, readings: Sequence[Reading], *, wanted_mm: float = WANTED_MM) -> Answer:
+def dial_answer(
+    job: Job,
+    chuck: ChuckAsMade,
+    taken: ReadingSet,
+    *,
+    wanted_mm: float = WANTED_MM,
+    before: Round | None = None,
+    moved: tuple[float, float] = (0.0, 0.0),
+) -> Answer:
     """Return what the readings mean, and how to turn the screws.
 
     Parameters
@@ -78,11 +112,16 @@ def dial_answer(job: Job, chuck: ChuckAsMade, readings: Sequence[Reading], *, wa
     job : Job
         The settled job: its screw is chosen.
     chuck : ChuckAsMade
-        Float and angles of the design.
-    readings : sequence of Reading
+        Float, screws and bolts of the design.
+    taken : ReadingSet
         One plane, or several that each can be fitted; the turns set the plane nearest to the jaws true.
     wanted_mm : float
         Full indicator movement that counts as done, mm.
+    before : Round, optional
+        The round before, to see whether the chuck followed.
+    moved : (float, float)
+        How far the chuck stood from the middle of its float in the round before, mm; what it has gone since is
+        the way of the part's centre.
 
     Raises
     ------
@@ -95,89 +134,114 @@ def dial_answer(job: Job, chuck: ChuckAsMade, readings: Sequence[Reading], *, wa
         raise ReadingError(f"the run-out wanted is {wanted_mm:g} mm; allowed: more than 0")
     if job.adjustment.screw is None:
         raise ValueError("the job's screw is not chosen yet: settle the job first")
-    fits = _fits(readings, job.unit)
-    nearest = next(iter(fits.values()))
+    fits = _fits(taken, job.unit, job.chuck.jaws)
+    at = next(iter(fits.values()))
     lean = tilt({plane: one for plane, one in fits.items() if plane is not None})
     run_out = max(one.run_out for one in fits.values())
     # Few readings can miss both spots, so the movement of the fitted circle counts as well.
-    worst = max(run_out, *(2 * one.eccentricity for one in fits.values()))
-    done = worst <= wanted_mm + _TINY_MM
-    shift = shift_wanted(nearest.x, nearest.y, chuck.float_available)
+    done = max(run_out, *(2 * one.eccentricity for one in fits.values())) <= wanted_mm + TINY_MM
+    settled = done or _settled(at, wanted_mm)
+    stands = moved if before is None else (moved[0] + at.x - before.x, moved[1] + at.y - before.y)
+    shift = (0.0, 0.0) if settled else shift_wanted(at.x, at.y, chuck.float_available, stands)
+    answered = followed(before, at, chuck.from_screw_1, job.unit) if before is not None else Followed()
     turns = plan_turns(shift, thread(job.adjustment.screw).pitch_mm, chuck.from_screw_1)
+    says = [*of_doubts(fits, job.unit), *(() if done else answered.says), *_of_fits(fits, job.unit)]
+    says += [] if settled else of_turns(at, chuck, math.hypot(*shift), job.unit)
+    says += _of_readings(at, wanted_mm, job.unit)
+    says += [] if done else [*of_shape(fits, wanted_mm, job.unit), *of_tilt(fits, lean, wanted_mm, job.unit)]
+    says += [of_step(at.resolution, job.unit)] if taken.resolution is None else []
     return Answer(
-        at=nearest,
+        at=at,
         tilt=lean,
         run_out=run_out,
-        turns=() if done else turns,
+        wanted=wanted_mm,
+        shift=shift,
+        turns=_without_easing(turns, answered.stuck),
         done=done,
-        warnings=(
-            *(_named(plane, job.unit) + says for plane, one in fits.items() for says in one.warnings),
-            *(() if done else _of_turns(nearest, chuck.float_available, job.unit)),
-            *(() if done else _beyond_the_screws(fits, wanted_mm, job.unit)),
-        ),
+        read_turns=_turns_to_read(at, wanted_mm),
+        assumed_step=taken.resolution is None,
+        doubts=tuple(d for one in fits.values() for d in one.doubts),
+        warnings=tuple(says),
     )
 
 
-def _fits(readings: Sequence[Reading], unit: str) -> dict[float | None, Fit]:
+def _of_fits(fits: dict[float | None, Fit], unit: str) -> list[str]:
+    """Say what each plane's readings cannot tell."""
+    return [named(plane, unit) + says for plane, one in fits.items() for says in one.warnings]
+
+
+def _of_readings(at: Fit, wanted: float, unit: str) -> list[str]:
+    """Say where the readings or the indicator are too poor for the figure wanted."""
+    if at.resolution > COARSE_SHARE * wanted:
+        return [of_coarse(at, unit)]
+    again = _turns_to_read(at, wanted)
+    return [of_reading_more(again, unit, at)] if again > 1 else []
+
+
+def _fits(taken: ReadingSet, unit: str, jaws: int) -> dict[float | None, Fit]:
     """Return the fit of each plane, the nearest to the jaws first."""
+    square, step = taken.square, taken.step(unit)
+    suspects = sorted({2, 3, jaws})
     fits: dict[float | None, Fit] = {}
     refused: list[str] = []
-    for plane in sorted({r.plane for r in readings}, key=lambda p: -1.0 if p is None else p):
+    for plane in sorted({r.plane for r in square}, key=lambda p: -1.0 if p is None else p):
+        readings = [r for r in square if r.plane == plane]
         try:
-            fits[plane] = fit([r for r in readings if r.plane == plane])
+            if any(r.spot for r in readings):
+                fits[plane] = fit_spots(readings, resolution=step)
+            else:
+                fits[plane] = fit(readings, resolution=step, suspects=suspects)
         except ReadingError as error:
-            refused.append(f"{_named(plane, unit)}{error}")
+            refused.append(f"{named(plane, unit)}{error}")
     if refused or not fits:
         raise ReadingError("; ".join(refused) or "there are no readings")
     return fits
 
 
-def _named(plane: float | None, unit: str) -> str:
-    return "" if plane is None else f"plane at {show_length(plane, unit)}: "
+def _turns_to_read(at: Fit, wanted: float) -> int:
+    """Return how many turns of the part to read together: near the figure, until the error is a share of it."""
+    if at.eccentricity > NEAR_FIGURES * wanted or at.resolution > COARSE_SHARE * wanted or not at.waves:
+        return 1  # far off; or more turns of the same would not tell more
+    enough = (n for n in range(1, MOST_READ_TURNS) if at.sure_with(n) <= SURE_SHARE * wanted)
+    return next(enough, MOST_READ_TURNS)
 
 
-def _of_turns(nearest: Fit, room: float, unit: str) -> list[str]:
-    """Say where the turns are less than they seem: no surer than chance, or cut to the float."""
-    says: list[str] = []
-    off, error = nearest.eccentricity, nearest.standard_error
-    if error is not None and off < 2 * error:
-        says.append(
-            f"the eccentricity {_shown(off, unit)} is less than twice its standard error"
-            f" {_shown(error, unit)}; read again before a screw is turned"
-        )
-    if off > room:
-        says.append(
-            f"the chuck would have to move {_shown(off, unit)}, and its float is"
-            f" {_shown(max(room, 0.0), unit)} each way from the middle; the turns go no further than that"
-        )
-    return says
+def _settled(at: Fit, wanted: float) -> bool:
+    """Return whether the screws have no more to give: the circle is within the figure, and what is left is not.
+
+    Even then they are worth turning where the eccentricity is sure and without it the figure would be met.
+    """
+    e = at.eccentricity
+    if 2 * e + GUARD * at.sure_within > wanted:
+        return False
+    return e <= SURE_ERRORS * at.standard_error or at.rest > wanted
 
 
-def _beyond_the_screws(fits: dict[float | None, Fit], wanted: float, unit: str) -> list[str]:
-    """Say what is left when the plane nearest to the jaws runs true, where that is more than wanted."""
-    says = [
-        f"{_named(plane, unit)}{_shown(one.rest, unit)} of the run-out is the shape of the part or the jaws;"
-        " the screws cannot remove it"
-        for plane, one in fits.items()
-        if one.rest > wanted + _TINY_MM
-    ]
-    nearest = next(iter(fits.values()))
-    for plane, one in fits.items():
-        left = 2 * math.hypot(one.x - nearest.x, one.y - nearest.y)
-        if left > wanted + _TINY_MM:
-            says.append(
-                f"{_named(plane, unit)}tilt leaves {_shown(left, unit)} of run-out there when the plane"
-                " nearest to the jaws runs true; the screws cannot remove it: see to the jaws"
-            )
-    return says
+def _without_easing(turns: tuple[Turn, ...], stuck: tuple[int, ...]) -> tuple[Turn, ...]:
+    """Leave out the easing opposite a screw that pushed nothing: its fellow is eased already."""
+    opposite = {(s + 1) % 4 + 1 for s in stuck}
+    return tuple(t for t in turns if not (t.screw in opposite and t.way is Way.EASE))
 
 
-def _shown(mm: float, unit: str) -> str:
-    return show_length(mm, unit, places=5 if unit == "in" else 4)
+def _turn(turn: Turn) -> dict[str, object]:
+    part = turn.part_of_turn
+    return {
+        "order": turn.order,
+        "screw": turn.screw,
+        "way": turn.way.value,
+        "degrees": round(turn.degrees, 3),
+        "travel_mm": _mm(turn.travel),
+        "part_of_turn": str(part) if part else None,
+        "bites": turn.bites,
+    }
 
 
 def _tilt(lean: Tilt) -> dict[str, float]:
-    return {"um_per_100mm": round(lean.um_per_100mm, 3), "direction_deg": _degrees(lean.direction_deg)}
+    return {
+        "um_per_100mm": round(lean.um_per_100mm, 3),
+        "direction_deg": _degrees(lean.direction_deg),
+        "standard_error_um_per_100mm": round(lean.standard_error_um, 3),
+    }
 
 
 def _mm(value: float | None) -> float | None:

@@ -6,7 +6,7 @@ import math
 from collections.abc import Callable, Sequence
 from pathlib import Path
 
-from gcodegen.dial import Reading
+from gcodegen.dial import Reading, ReadingSet
 from gcodegen.job import Job, load_job
 
 _JOBS = Path(__file__).parents[2] / "jobs"
@@ -25,3 +25,8 @@ def read_at(angles: Sequence[float], surface: Callable[[float], float], plane: f
 def settled_job(screw: str = "M6", name: str = "chuck-160") -> Job:
     job = load_job(_JOBS / f"{name}.toml")
     return job.model_copy(update={"adjustment": job.adjustment.model_copy(update={"screw": screw})})
+
+
+def taken(readings: Sequence[Reading], resolution: float | None = 0.001, **more: float) -> ReadingSet:
+    """Return readings as one set, by an indicator whose step is told."""
+    return ReadingSet(readings=tuple(readings), resolution=resolution, **more)

@@ -6,11 +6,12 @@ import math
 import numpy as np
 import pytest
 
-from gcodegen.dial import AFTER_TURNING, BEFORE_TURNING, ChuckAsMade, Reading, dial_answer, tilt
+from gcodegen.dial import ChuckAsMade, Reading, dial_answer, tilt
 from gcodegen.dial.answer import Answer
 from gcodegen.dial.fit import fit
+from gcodegen.dial.follow import Round
 from gcodegen.errors import ReadingError
-from tests.dial.dial_jobs import read_at, settled_job, steps
+from tests.dial.dial_jobs import read_at, settled_job, steps, taken
 
 CHUCK = ChuckAsMade(float_available=0.3)
 
@@ -20,24 +21,48 @@ def off(x: float, y: float):
 
 
 def answer(readings, chuck: ChuckAsMade = CHUCK, screw: str = "M6", **wanted: float) -> Answer:
-    return dial_answer(settled_job(screw), chuck, readings, **wanted)
+    return dial_answer(settled_job(screw), chuck, taken(readings), **wanted)
 
 
 @pytest.mark.outside("closed forms: 0.05 mm is 18 degrees at 1 mm pitch; full movement of a circle is 2 e")
 def test_the_document_has_the_agreed_fields():
     found = answer(read_at(steps(8), off(0.05, 0.0))).as_json()
+    error = 0.001 / math.sqrt(12) * math.sqrt(2 / 8)
     assert found == {
         "eccentricity_mm": 0.05,
         "direction_deg": 0.0,
-        "standard_error_mm": 0.0,
+        "standard_error_mm": pytest.approx(error, abs=1e-9),
+        "sure_within_mm": pytest.approx(1.96 * error, abs=1e-6),
+        "direction_error_deg": pytest.approx(math.degrees(error / 0.05), abs=1e-3),
         "harmonics": {"2": 0.0, "3": 0.0},
         "tilt": None,
         "run_out_mm": 0.1,
+        "wanted_mm": 0.01,
+        "resolution_mm": 0.001,
+        "resolution_assumed": False,
+        "read_turns": 1,
         "turns": [
-            {"order": 1, "screw": 1, "way": "ease", "degrees": 18.0},
-            {"order": 2, "screw": 3, "way": "tighten", "degrees": 18.0},
+            {
+                "order": 1,
+                "screw": 1,
+                "way": "ease",
+                "degrees": 18.0,
+                "travel_mm": 0.05,
+                "part_of_turn": "1/24",
+                "bites": 1,
+            },
+            {
+                "order": 2,
+                "screw": 3,
+                "way": "tighten",
+                "degrees": 18.0,
+                "travel_mm": 0.05,
+                "part_of_turn": "1/24",
+                "bites": 1,
+            },
         ],
         "done": False,
+        "read_again": [],
         "warnings": [],
     }
     assert json.loads(json.dumps(found, allow_nan=False)) == found
@@ -45,7 +70,8 @@ def test_the_document_has_the_agreed_fields():
 
 def test_what_cannot_be_told_is_null_in_the_document():
     found = answer(read_at(steps(3), off(0.05, 0.0))).as_json()
-    assert (found["standard_error_mm"], found["harmonics"]) == (None, {"2": None, "3": None})
+    assert found["harmonics"] == {"2": None, "3": None}
+    assert found["standard_error_mm"] > 0
 
 
 @pytest.mark.outside("from memory of ASME Y14.5: full movement is highest less lowest; -0.01 to 0.03 is 0.04")
@@ -86,7 +112,7 @@ def test_a_job_without_its_screw_is_the_callers_fault():
     job = settled_job()
     job = job.model_copy(update={"adjustment": job.adjustment.model_copy(update={"screw": None})})
     with pytest.raises(ValueError, match="settle the job first"):
-        dial_answer(job, CHUCK, read_at(steps(8), off(0.1, 0)))
+        dial_answer(job, CHUCK, taken(read_at(steps(8), off(0.1, 0))))
 
 
 @pytest.mark.outside("closed form: 0.2 mm of float is 72 degrees at 1 mm pitch (M6, from memory of ISO 261)")
@@ -132,7 +158,13 @@ def test_two_planes_tell_the_tilt_and_the_nearest_to_the_jaws_is_set_true():
     assert {t.screw for t in found.turns} == {1, 3}
     assert found.run_out == pytest.approx(max(np.ptp([r.value for r in far]), 0.08))
     assert any(w.startswith("plane at 70.00 mm: tilt leaves 0.0600 mm of run-out") for w in found.warnings)
-    assert found.as_json()["tilt"] == {"um_per_100mm": 50.0, "direction_deg": 90.0}
+    # Each centre is known to 1 um / sqrt(12) * sqrt(2 / 8); two of them 60 mm apart.
+    error = math.sqrt(2) * 1.0 / math.sqrt(12) / 2 / 60 * 100
+    assert found.as_json()["tilt"] == {
+        "um_per_100mm": 50.0,
+        "direction_deg": 90.0,
+        "standard_error_um_per_100mm": pytest.approx(error, abs=1e-3),
+    }
 
 
 @pytest.mark.outside("numpy.polyfit: least-squares line through the centres of four planes")
@@ -172,11 +204,28 @@ def test_no_readings_are_refused():
 def test_an_inch_job_speaks_inches():
     job = settled_job("#8-32", "chuck-6-hole-inch")
     assert job.unit == "in"
-    found = dial_answer(job, ChuckAsMade(float_available=0.254), read_at(steps(8), off(0.508, 0)))
+    found = dial_answer(job, ChuckAsMade(float_available=0.254), taken(read_at(steps(8), off(0.508, 0))))
     assert any("move 0.02000 in, and its float is 0.01000 in" in w for w in found.warnings)
 
 
-def test_the_cautions_around_turning_name_what_can_hurt():
-    before, after = " ".join(BEFORE_TURNING), " ".join(AFTER_TURNING)
-    assert "Spindle stopped" in before
-    assert "bolts at their torque" in after
+def test_the_float_counts_from_where_earlier_rounds_left_the_chuck():
+    # It stood 0.1 out of the middle towards screw 1 and has gone 0.05 further; 0.15 of 0.3 are left that way.
+    before = Round(x=-0.35, y=0.0, turns=())
+    found = dial_answer(settled_job(), CHUCK, taken(read_at(steps(8), off(-0.3, 0.0))), before=before, moved=(0.1, 0.0))
+    assert found.shift == pytest.approx((0.15, 0.0))
+    assert any("it goes 0.1500 mm and leaves 0.3000 mm of run-out" in w for w in found.warnings)
+
+
+def test_a_figure_too_fine_for_the_readings_is_said():
+    rng = np.random.default_rng(2)
+    shaky = read_at(steps(12), lambda t: 0.004 * math.cos(t) + 0.002 * rng.standard_normal())
+    found = answer(shaky, wanted_mm=0.005)
+    assert found.read_turns > 1
+    assert any(f"read {found.read_turns} turns of the part and give them all together" in w for w in found.warnings)
+    coarse = dial_answer(settled_job(), CHUCK, taken(shaky, resolution=0.01), wanted_mm=0.005)
+    assert any("steps of 0.0100 mm cannot tell the figure wanted" in w for w in coarse.warnings)
+
+
+def test_a_full_file_of_readings_is_answered_quickly():
+    many = read_at([360 * i / 10_000 for i in range(10_000)], off(0.05, 0.01))
+    assert answer(many).at.eccentricity == pytest.approx(math.hypot(0.05, 0.01))

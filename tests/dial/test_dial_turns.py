@@ -2,12 +2,14 @@ from __future__ import annotations
 
 import math
 
+import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from scipy import optimize
 
 from gcodegen.dial import Turn, Way, fit
-from gcodegen.dial.turns import LEAST_MOVE_MM, SCREWS_DEG, plan_turns, shift_wanted
+from gcodegen.dial.turns import LARGEST_BITE_MM, LEAST_MOVE_MM, SCREWS_DEG, in_bites, plan_turns, shift_wanted
 from tests.dial.dial_jobs import M6_PITCH, read_at, steps
 
 SPIGOT_RADIUS = 62.0
@@ -20,9 +22,9 @@ class ChuckOnSpigot:
     Tip k lies ``reach[k]`` from the chuck's centre c and clears the spigot by reach + c.u - radius.
     """
 
-    def __init__(self, pitch: float):
+    def __init__(self, pitch: float, screws=SCREWS_DEG):
         self.pitch = pitch
-        self.u = [(math.cos(math.radians(a)), math.sin(math.radians(a))) for a in SCREWS_DEG]
+        self.u = [(math.cos(math.radians(a)), math.sin(math.radians(a))) for a in screws]
         self.reach = [SPIGOT_RADIUS] * 4
         self.centre = (0.0, 0.0)
 
@@ -110,3 +112,72 @@ def test_screws_off_their_quarter_go_by_their_own_directions():
     way = {t.screw: t.degrees / 360 for t in turns}
     assert way == pytest.approx({2: 0.2 * math.cos(math.radians(7)), 4: 0.2 * math.cos(math.radians(7))})
     assert [(t.screw, t.way) for t in turns] == [(4, EASE), (2, TIGHTEN)]
+
+
+def furthest(normals: np.ndarray, reach: list[float], towards: tuple[float, float]) -> float:
+    """Return how far a chuck whose tips stand at ``reach`` can be pushed, mm."""
+    done = optimize.linprog(-np.array(towards), A_ub=-normals, b_ub=np.array(reach), bounds=[(None, None)] * 2)
+    assert done.status == 0
+    return -float(done.fun)
+
+
+def pressed(normals: np.ndarray, reach: list[float]) -> float:
+    """Return the least press, mm, under which the four tips have room for the spigot; 0 or less when it is free."""
+    done = optimize.linprog(
+        [0, 0, 1], A_ub=np.hstack([-normals, -np.ones((4, 1))]), b_ub=np.array(reach), bounds=[(None, None)] * 3
+    )
+    assert done.status == 0
+    return float(done.fun)
+
+
+@pytest.mark.outside("scipy.optimize.linprog: the places that four half planes leave to the chuck, at every bite")
+@settings(deadline=None, derandomize=True, max_examples=30)
+@given(
+    x=st.floats(-0.3, 0.3),
+    y=st.floats(-0.3, 0.3),
+    off=st.tuples(st.just(0.0), st.floats(-10, 10), st.floats(-10, 10), st.floats(-10, 10)),
+)
+def test_screws_at_any_places_neither_jam_nor_let_the_chuck_go(x, y, off):
+    first, second, third, fourth = (a + o for a, o in zip(SCREWS_DEG, off, strict=True))
+    screws = (first, second, third, fourth)
+    normals = np.array([(math.cos(math.radians(a)), math.sin(math.radians(a))) for a in screws])
+    reach = [0.0] * 4
+    for bite in in_bites(plan_turns((x, y), 1.0, screws)):
+        reach[bite.screw - 1] += bite.travel if bite.way is EASE else -bite.travel
+        assert bite.travel <= LARGEST_BITE_MM + 1e-12
+        assert pressed(normals, reach) < 0.0015  # a tip and its seat give by that much
+        opened = [r + 0.0015 for r in reach]
+        for towards in ((1.0, 0.0), (0.0, 1.0)):
+            play = furthest(normals, opened, towards) + furthest(normals, opened, (-towards[0], -towards[1]))
+            assert play < 1.3 * LARGEST_BITE_MM
+    wanted = [-(x * ux + y * uy) for ux, uy in normals]  # where each tip must stand at the end
+    assert reach == pytest.approx(wanted, abs=LEAST_MOVE_MM)
+
+
+@pytest.mark.outside("common practice, no source: a bite at a time, the one that gives way first")
+def test_a_long_way_is_made_in_bites_by_turns():
+    turns = plan_turns((-0.25, 0.0), 1.0)
+    assert [(t.screw, t.way, t.bites) for t in turns] == [(1, EASE, 3), (3, TIGHTEN, 3)]
+    made = in_bites(turns)
+    assert [t.screw for t in made] == [1, 3, 1, 3, 1, 3]
+    assert [t.degrees for t in made] == pytest.approx([30.0] * 6)
+
+
+def test_uneven_screws_that_would_jam_are_eased_before_any_is_tightened():
+    ways = [t.way for t in plan_turns((0.1, 0.12), 1.0, (0.0, 97.0, 180.0, 277.0))]
+    assert ways == [EASE, EASE, TIGHTEN, TIGHTEN]
+    assert [t.way for t in plan_turns((0.1, 0.12), 1.0)] == [EASE, TIGHTEN, EASE, TIGHTEN]
+
+
+@pytest.mark.outside("closed form: from (0.2, 0) a way along -x ends on the circle of radius 0.3 after 0.5")
+def test_the_float_counts_from_where_the_chuck_stands():
+    assert shift_wanted(0.6, 0.0, 0.3, (0.2, 0.0)) == pytest.approx((-0.5, 0.0))
+    assert shift_wanted(-0.6, 0.0, 0.3, (0.2, 0.0)) == pytest.approx((0.1, 0.0))
+    assert shift_wanted(0.0, 0.6, 0.3, (0.18, 0.0)) == pytest.approx((0.0, -0.24))
+    assert shift_wanted(0.1, 0.0, 0.3, (0.2, 0.0)) == pytest.approx((-0.1, 0.0))
+    assert shift_wanted(-0.1, 0.0, 0.3, (0.4, 0.0)) == (0.0, 0.0)  # already beyond: no further
+
+
+@pytest.mark.parametrize(("travel", "part"), [(0.25, "1/4"), (0.05, "1/24"), (0.02, "None"), (1.0, "1"), (0.33, "1/3")])
+def test_a_turn_is_told_as_a_part_of_a_turn(travel, part):
+    assert str(plan_turns((-travel, 0.0), 1.0)[0].part_of_turn) == part

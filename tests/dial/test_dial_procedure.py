@@ -1,0 +1,72 @@
+from __future__ import annotations
+
+import itertools
+from dataclasses import replace
+
+import pytest
+
+from gcodegen.design import design
+from gcodegen.dial import ChuckAsMade, Way, chuck_as_made
+from gcodegen.dial.chuck import cross_order
+from gcodegen.dial.procedure import after_turning, before_turning, turn_in_words, when_done, while_turning
+from gcodegen.dial.turns import plan_turns
+from gcodegen.job import load_job
+
+PLAIN = ChuckAsMade(float_available=0.3)
+
+
+@pytest.mark.outside("common practice, no source: bolts in a cross, opposite ones after each other")
+@pytest.mark.parametrize(
+    ("count", "order"),
+    [(1, (1,)), (2, (1, 2)), (3, (1, 2, 3)), (4, (1, 3, 2, 4)), (5, (1, 3, 5, 2, 4)), (6, (1, 4, 2, 5, 3, 6))],
+)
+def test_bolts_are_tightened_in_a_cross(count, order):
+    assert cross_order(count) == order
+
+
+@pytest.mark.parametrize("count", range(1, 25))
+def test_every_bolt_is_tightened_once_and_never_after_its_neighbour(count):
+    order = cross_order(count)
+    assert sorted(order) == list(range(1, count + 1))
+    if count > 4 and count != 6:
+        steps = [min((b - a) % count, (a - b) % count) for a, b in itertools.pairwise(order)]
+        assert min(steps) >= min(2, count // 2)
+
+
+def test_the_cautions_around_turning_name_what_can_hurt_and_the_job_s_figures():
+    before, after, done = (" ".join(lines(PLAIN)) for lines in (before_turning, after_turning, when_done))
+    assert "Spindle stopped" in before
+    assert "Never have two opposite screws loose" in before
+    assert "then to their torque" in after
+    assert "only a reading with tight bolts counts" in after
+    assert "keys out" in done
+    with_figures = replace(PLAIN, snug=400.0, full=49_000.0, safe_torque=910.0, bolt_count=4)
+    assert "at most 0.4 N m each" in " ".join(before_turning(with_figures))
+    assert "in a cross, 1-3-2-4, a third, two thirds, then to 49 N m" in " ".join(after_turning(with_figures))
+    assert "0.91 N m" in while_turning(with_figures)
+
+
+def test_a_turn_in_words_has_its_part_of_a_turn_and_the_key_s_swing():
+    ease, tighten = plan_turns((-0.25, 0.0), 1.0)
+    assert (
+        turn_in_words(ease, "mm")
+        == "ease screw 1 by 90 degrees, in 3 bites of 30 (about 1/4 turn; the key swings 94 mm at 60 mm)"
+    )
+    assert turn_in_words(ease, "in").endswith("the key swings 3.7 in at 2.4 in)")
+    assert tighten.way is Way.TIGHTEN
+    assert (
+        turn_in_words(plan_turns((-0.01, 0.0), 1.0)[0], "mm")
+        == "ease screw 1 by 4 degrees (the key swings 4 mm at 60 mm)"
+    )
+
+
+@pytest.mark.parametrize("name", ["chuck-160", "chuck-6-hole-inch"])
+def test_a_design_tells_its_chuck(name, jobs_folder):
+    decided = design(load_job(jobs_folder / f"{name}.toml"))
+    chuck = chuck_as_made(decided)
+    assert chuck.float_available == decided.float_room.available
+    assert chuck.stopped_by == decided.float_room.governed_by
+    assert chuck.from_screw_1[0] == 0.0
+    assert chuck.bolt_count == decided.job.backplate.bolts.count
+    push = next(d for d in decided.decisions if d.id == "push")
+    assert chuck.snug == pytest.approx(1000 * push.value)

@@ -1,0 +1,122 @@
+from __future__ import annotations
+
+import math
+import tomllib
+from pathlib import Path
+
+import pytest
+
+from gcodegen.dial import ChuckAsMade, dial_answer
+from gcodegen.dial.progress import acceptance, chart, points, table
+from gcodegen.dial.record import append, load_record, moved_since_start, record_path
+from gcodegen.errors import OutputError, ReadingError
+from tests.dial.dial_jobs import read_at, settled_job, steps, taken
+
+CHUCK = ChuckAsMade(float_available=0.3)
+
+
+def off(x: float, y: float):
+    return lambda t: x * math.cos(t) + y * math.sin(t)
+
+
+def recorded(path: Path, *sets: tuple[float, float, float | None], unit: str = "mm"):
+    """Append sets of readings of a part off by (x, y) on a bar of a diameter; return the record."""
+    for x, y, diameter in sets:
+        one = taken(read_at(steps(8), off(x, y)), clamped_diameter=diameter)
+        append(path, dial_answer(settled_job(), CHUCK, one), one, unit=unit)
+    return load_record(path)
+
+
+def test_a_set_comes_back_as_it_was_written(tmp_path):
+    path = record_path(tmp_path / "my chuck.toml")
+    assert path.name == "my chuck.dial.toml"
+    assert load_record(path) == ()
+    (entry,) = recorded(path, (0.05, -0.02, 12.0))
+    assert (entry.x, entry.y, entry.clamped_diameter) == pytest.approx((0.05, -0.02, 12.0), abs=1e-6)
+    assert entry.run_out == pytest.approx(0.1, abs=0.01)
+    assert [(t.screw, t.way.value) for t in entry.turns] == [(1, "ease"), (3, "tighten"), (4, "ease"), (2, "tighten")]
+    assert entry.turns[0].travel == pytest.approx(0.05, abs=1e-6)
+    assert len(tomllib.loads(path.read_text())["set"][0]["readings"]) == 8
+
+
+@pytest.mark.outside("exact by definition: 1 in = 25.4 mm (agreement of 1959)")
+def test_a_record_in_inches_holds_inches(tmp_path):
+    path = tmp_path / "a.dial.toml"
+    (entry,) = recorded(path, (0.0508, 0.0, 12.7), unit="in")
+    raw = tomllib.loads(path.read_text())
+    assert raw["unit"] == "in"
+    assert (raw["set"][0]["off_x"], raw["set"][0]["clamped_diameter"]) == pytest.approx((0.002, 0.5), abs=1e-7)
+    assert entry.x == pytest.approx(0.0508, abs=1e-6)
+
+
+def test_what_stood_in_a_record_stays(tmp_path):
+    path = tmp_path / "a.dial.toml"
+    recorded(path, (0.05, 0.0, None))
+    path.write_text(path.read_text().replace("\n[[set]]", "\n# the blue chuck\n[[set]]"))
+    assert len(recorded(path, (0.01, 0.0, None))) == 2
+    assert "# the blue chuck" in path.read_text()
+
+
+@pytest.mark.parametrize(
+    ("text", "says"),
+    [
+        ("unit = 'mm'\n[[set]]\nwanted = 1\n", "is no record of dialling in: set.0.run_out"),
+        ("unit = 'ell'\n", "is no record of dialling in: unit"),
+        ("unit = 'mm'\nsets = 1\n", "sets"),
+        ("unit =", "is not TOML"),
+    ],
+)
+def test_a_file_that_is_no_record_is_left_alone(tmp_path, text, says):
+    path = tmp_path / "a.dial.toml"
+    path.write_text(text)
+    with pytest.raises(ReadingError, match=says):
+        recorded(path, (0.05, 0.0, None))
+    assert path.read_text() == text
+
+
+def test_a_record_that_cannot_be_written_is_said(tmp_path):
+    one = taken(read_at(steps(8), off(0.1, 0)))
+    (tmp_path / "file").write_text("")
+    with pytest.raises(OutputError, match="cannot write"):
+        append(tmp_path / "file" / "a.dial.toml", dial_answer(settled_job(), CHUCK, one), one, unit="mm")
+
+
+def test_the_way_of_the_chuck_is_counted_bar_by_bar(tmp_path):
+    entries = recorded(tmp_path / "r.toml", (0.1, 0.0, 12), (0.02, 0.01, 12), (0.07, 0.0, 30), (0.01, 0.0, 30))
+    assert moved_since_start(entries) == pytest.approx((-0.08 - 0.06, 0.01), abs=1e-6)
+
+
+def test_acceptance_holds_before_and_after_against_the_figure_at_each_diameter(tmp_path):
+    job = settled_job()  # run-out as found at 12 mm: 0.09
+    entries = recorded(tmp_path / "r.toml", (0.1, 0, 12.0), (0.004, 0, 12.0), (0.03, 0, 25.0))
+    rows = acceptance(job, entries, 0.01)
+    assert [(r.clamped_diameter, r.met) for r in rows] == [(12.0, True), (25.0, False)]
+    assert (rows[0].before, rows[0].after) == pytest.approx((0.09, 0.008), abs=1e-4)
+    assert rows[1].before == pytest.approx(0.06, abs=1e-4)
+    assert rows[1].after is None  # read once, never again
+    said = "\n".join(table(rows, "mm"))
+    assert "12.00 mm           0.0900 mm    0.0080 mm    0.0100 mm    within" in said
+    assert "One setting holds for one clamped diameter" in said
+
+
+def test_the_chart_falls_with_the_run_out_and_marks_the_figure(tmp_path):
+    entries = recorded(tmp_path / "r.toml", (0.1, 0, None), (0.02, 0, None), (0.004, 0, None))
+    shown = points(entries)
+    assert [p.number for p in shown] == [1, 2, 3]
+    assert [p.done for p in shown] == [False, False, True]
+    lines = chart(shown, "mm")[1:]
+    bars = [line.count("=") for line in lines]
+    assert bars == sorted(bars, reverse=True)
+    assert len({line.index("|") for line in lines}) == 1
+    assert lines[-1].endswith("within")
+    assert chart((), "mm") == ["nothing is recorded yet"]
+
+
+def test_a_diameter_that_was_true_before_the_screws_were_turned_for_another_is_not_called_true_now(tmp_path):
+    job = settled_job()
+    entries = recorded(tmp_path / "r.toml", (0.1, 0, 12.0), (0.004, 0, 12.0), (0.03, 0, 25.0), (0.002, 0, 25.0))
+    rows = acceptance(job, entries, 0.01)
+    assert [(r.clamped_diameter, r.met, r.current) for r in rows] == [(12.0, True, False), (25.0, True, True)]
+    assert "within at an earlier setting: the screws were turned since" in table(rows, "mm")[1]
+    again = recorded(tmp_path / "r.toml", (0.003, 0, 12.0))
+    assert all(r.met and r.current for r in acceptance(job, again, 0.01))

@@ -1,0 +1,59 @@
+from __future__ import annotations
+
+import math
+
+import numpy as np
+import pytest
+
+from gcodegen.dial import ChuckAsMade, Reading, dial_answer, fit, tilt
+from tests.dial.dial_jobs import read_at, settled_job, steps, taken
+
+CHUCK = ChuckAsMade(float_available=0.3)
+
+
+def off(x: float, y: float):
+    return lambda t: x * math.cos(t) + y * math.sin(t)
+
+
+def shaky(x: float, y: float, rng: np.random.Generator, plane: float) -> list[Reading]:
+    return read_at(steps(12), lambda t: off(x, y)(t) + 0.002 * rng.standard_normal(), plane=plane)
+
+
+@pytest.mark.outside("closed form: sqrt(2) s sqrt(2/n) over the distance of two planes; numpy.std of 300 sets")
+def test_the_tilt_s_standard_error_is_its_scatter():
+    rng = np.random.default_rng(8)
+    found = []
+    for _ in range(300):
+        fits = {p: fit(shaky(0.02 + 0.0004 * p, 0.0, rng, p), resolution=1e-6) for p in (10.0, 60.0)}
+        one = tilt(fits)
+        assert one is not None
+        found.append(one)
+    scatter = np.std([t.um_per_100mm for t in found])
+    assert scatter == pytest.approx(math.sqrt(2) * 2.0 * math.sqrt(2 / 12) / 50 * 100, rel=0.12)
+    assert np.sqrt(np.mean([t.standard_error_um**2 for t in found])) == pytest.approx(scatter, rel=0.12)
+
+
+@pytest.mark.outside("numpy.polyfit with cov: standard error of the slope through five centres that stand off a line")
+def test_centres_off_their_line_make_the_tilt_less_sure():
+    planes, xs = (5.0, 20.0, 40.0, 60.0, 80.0), (0.01, 0.022, 0.018, 0.04, 0.038)
+    found = tilt({p: fit(read_at(steps(12), off(x, 0.0)), resolution=1e-6) for p, x in zip(planes, xs, strict=True)})
+    error = math.sqrt(np.polyfit(planes, xs, 1, cov=True)[1][0, 0])
+    assert found is not None
+    assert found.standard_error_um == pytest.approx(1e5 * error, rel=1e-6)
+
+
+def test_a_tilt_below_its_error_is_not_told_from_nothing():
+    rng = np.random.default_rng(1)
+    readings = shaky(0.05, 0.0, rng, 10.0) + shaky(0.0502, 0.0, rng, 20.0)
+    found = dial_answer(settled_job(), CHUCK, taken(readings))
+    assert any("the tilt is less than twice its standard error" in w for w in found.warnings)
+    assert not any("tilt leaves" in w for w in found.warnings)
+
+
+def test_an_oval_part_is_named_and_a_guess_is_called_one():
+    def oval(n: int) -> tuple[str, ...]:
+        readings = read_at(steps(n), lambda t: 0.05 * math.cos(t) + 0.01 * math.cos(2 * t))
+        return dial_answer(settled_job(), CHUCK, taken(readings)).warnings
+
+    assert any("two-lobed (oval)" in w and "cannot mend it" in w and "guess" not in w for w in oval(12))
+    assert any("two-lobed (oval)" in w and "this is a guess: read at 12 places" in w for w in oval(8))
