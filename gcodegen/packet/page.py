@@ -15,6 +15,7 @@ from gcodegen.cautions import cautions
 from gcodegen.design.result import Design
 from gcodegen.operations import LathePlan, MillPlan
 from gcodegen.packet import by_hand, checks, lathe_sheet, mill_sheet
+from gcodegen.packet.dialling import Dialling, dialling
 from gcodegen.packet.drawings import drawings
 from gcodegen.packet.figures import Figures, signed
 from gcodegen.packet.glance import glance
@@ -76,6 +77,7 @@ class PacketView:
     lathe_passes: Table
     programs: tuple[ProgramView, ...]
     players: tuple[Player, ...]
+    dialling: Dialling
     strip: tuple[Figure, ...]
     strip_length: str
     by_hand: tuple[Table, ...]
@@ -105,9 +107,13 @@ def write_packet(design: Design, mill_plan: MillPlan, lathe_plan: LathePlan, pro
     parts = _environment()
     # The page carries its own policy: nothing from outside, no script or style but these very texts.
     style = Markup(parts.get_template("packet.css.j2").render(title=Markup(_css_text(view.title))))
-    script = Markup(parts.get_template("stepping/step.js").render())
+    scripts = [Markup(parts.get_template(name).render()) for name in ("stepping/step.js", "dialling/dial.js")]
     return parts.get_template("packet.html.j2").render(
-        view=view, style=style, script=script, style_hash=_hash(style), script_hash=_hash(script)
+        view=view,
+        style=style,
+        scripts=scripts,
+        style_hash=_hash(style),
+        script_hashes=Markup(" ".join(f"'{_hash(script)}'" for script in scripts)),
     )
 
 
@@ -162,6 +168,7 @@ def _view(design: Design, mill_plan: MillPlan, lathe_plan: LathePlan, programs: 
         lathe_passes=lathe_sheet.pass_table(design, lathe_plan),
         programs=tuple(_program(program, job.unit) for program in programs),
         players=tuple(player(design, program) for program in programs),
+        dialling=dialling(design),
         strip=tuple(_figure(d) for d in drawn.strip),
         strip_length=Figures(job.unit).length(strip_of(design).length),
         by_hand=(by_hand.marking(design), by_hand.indexing(mill_plan), by_hand.drilling(design)),
