@@ -65,7 +65,8 @@ def test_the_page_reckons_like_the_program_to_a_thousand_millionth(
             ("third", at.third), ("runOut", at.run_out), ("rest", at.rest), ("x", at.x), ("y", at.y),
         ):  # fmt: skip
             assert page["fit"][key] == pytest.approx(value, abs=1e-9), key
-        assert (page["fit"]["direction"] - at.direction_deg + 180) % 360 - 180 == pytest.approx(0, abs=1e-6)
+        if at.eccentricity > 1e-9:
+            assert (page["fit"]["direction"] - at.direction_deg + 180) % 360 - 180 == pytest.approx(0, abs=1e-6)
         assert page["step"] == pytest.approx(at.resolution, abs=1e-12)
         assert page["done"] == own.done
         # Two pairs that travel alike to the last bit may go in either order.
