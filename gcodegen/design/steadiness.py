@@ -9,6 +9,7 @@ from math import radians
 
 from gcodegen.design.decide import stated
 from gcodegen.design.rules import CANNOT_MEND
+from gcodegen.handbook import SHAFT_FITS, fit_row
 from gcodegen.job import Job, Reading
 from gcodegen.verdict import COMMON_PRACTICE, Decision, Source, Verdict
 
@@ -73,9 +74,9 @@ def nearest_the_jaws(job: Job) -> tuple[Reading, ...]:
     return tuple(best[key] for key in sorted(best))
 
 
-def steadiness_decisions(job: Job) -> tuple[Decision, Decision]:
+def steadiness_decisions(job: Job) -> tuple[Decision, ...]:
     """Return the decisions that say what the screws cannot mend."""
-    return _drift_decision(job), _diameter_decision(job)
+    return _register_decision(job), _drift_decision(job), _diameter_decision(job)
 
 
 def _drift_decision(job: Job) -> Decision:
@@ -149,3 +150,22 @@ def _left_when_set(job: Job, at: Reading, left: dict[Reading, Change]) -> str:
 def _told(job: Job, change: Change) -> str:
     least = job.show(change.least, 3)
     return least if change.known else f"{least} to {job.show(change.most, 3)}"
+
+
+def _register_decision(job: Job) -> Decision:
+    """Say how the old register fits: a loose one may have left some of the run-out as found by itself."""
+    recess, spigot = job.chuck.recess_diameter, job.backplate.spigot_diameter
+    loose = recess - spigot
+    row = fit_row(recess)
+    if row is None:
+        return stated(
+            "register-fit", "clearance of the old register, on diameter", loose, "mm", "no table for this diameter"
+        )
+    close = next((f for f in SHAFT_FITS if loose <= row.clearance_mm(f)[1] + 1e-9), None)
+    says = (
+        f"no more than H7/{close} can have"
+        if close
+        else f"more than H7/f7 can have, {job.show(row.clearance_mm('f7')[1], 3)}: it never placed the chuck, which "
+        "may have been knocked about on its bolts; the run-out as found goes with the place it had that day"
+    )
+    return stated("register-fit", "clearance of the old register, on diameter", loose, "mm", says, source=row.source)

@@ -65,6 +65,7 @@ from gcodegen.handbook.cutting import (
     surface_speed_m_min,
 )
 from gcodegen.handbook.drills import DRILLS, Drill, drill_mm, drill_name, nearest_drill
+from gcodegen.handbook.fits import FIT_ROWS, SHAFT_FITS, FitRow, fit_row
 from gcodegen.handbook.holding import (
     ENGAGEMENT_RULES,
     FRICTION_ROWS,
@@ -114,6 +115,7 @@ __all__ = [
     "DULL_TAP",
     "ENGAGEMENT_RULES",
     "FEED_ROWS",
+    "FIT_ROWS",
     "FRICTION_ROWS",
     "GRADES",
     "GRAVITY",
@@ -134,6 +136,7 @@ __all__ = [
     "ROUGHING_CUT_SOURCE",
     "SCREW_TORQUE",
     "SET_SCREWS",
+    "SHAFT_FITS",
     "STEEL_CHIP",
     "STEEL_MODULUS_GPA",
     "STEEL_POISSON",
@@ -148,6 +151,7 @@ __all__ = [
     "EngagementRule",
     "Factor",
     "FeedRow",
+    "FitRow",
     "FrictionRow",
     "GradeName",
     "Iron",
@@ -176,6 +180,7 @@ __all__ = [
     "drilling_torque_nmm",
     "external_shear_area_mm2_per_mm",
     "feed",
+    "fit_row",
     "friction",
     "grade_mm_s",
     "head_bearing_mm",
