@@ -166,10 +166,11 @@ def _safe_decision(torque: Torque, least: _Limit, arm: Levers) -> Decision:
 def _contact_decision(job: Job, screw: Screw, torque: Torque) -> Decision:
     """Say how hard the flat tip first meets the round spigot, along a line."""
     plate = job.backplate.iron
+    spigot = max(job.backplate.spigot_diameter - choose_relief(job), screw.row.tip_min_mm)
     touch = line_contact(
         torque.force_high,
         screw.row.tip_min_mm,
-        (job.backplate.spigot_diameter - choose_relief(job)) / 2,
+        spigot / 2,
         (STEEL_MODULUS_GPA, plate.modulus_gpa[1]),
         (STEEL_POISSON, plate.poisson),
     )

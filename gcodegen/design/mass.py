@@ -45,7 +45,8 @@ def mass_decision(job: Job) -> Decision:
     """Return the decision that says which mass is reckoned with."""
     mass = chuck_mass(job)
     if mass.given:
-        return stated("mass", "mass of the chuck", mass.kg, "kg", "as given by the job file", source="chuck.mass_kg of the job")
+        source = "chuck.mass_kg of the job"
+        return stated("mass", "mass of the chuck", mass.kg, "kg", "as given by the job file", source=source)
     return stated(
         "mass",
         "mass of the chuck, estimated",

@@ -86,10 +86,12 @@ def line_contact(
     Raises
     ------
     ValueError
-        When force, length or radius is not above zero.
+        When length or radius is not above zero, or the force is below it.
     """
-    if min(force_n, length_mm, radius_mm) <= 0.0:
-        raise ValueError("force, length and radius must be above zero")
+    if min(length_mm, radius_mm) <= 0.0 or force_n < 0.0:
+        raise ValueError("length and radius must be above zero, and the force not below it")
+    if force_n == 0.0:
+        return LineContact(half_width_mm=0.0, peak_mpa=0.0)
     pairs = zip(moduli_gpa, poisson, strict=True)
     modulus = 1.0 / sum((1.0 - v * v) / (1000.0 * e) for e, v in pairs)
     half = math.sqrt(4.0 * force_n * radius_mm / (math.pi * length_mm * modulus))

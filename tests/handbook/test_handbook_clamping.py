@@ -10,6 +10,7 @@ from gcodegen.handbook import (
     CAP_SCREWS,
     DRILLS,
     STEEL_CHIP,
+    CapScrew,
     bolt_preload_n,
     cap_screw,
     head_bearing_mm,
@@ -43,7 +44,7 @@ def test_preload_and_published_torque_agree_within_the_nut_factors(name: str) ->
 
 @pytest.mark.outside("ISO 4762: the face under a head is a little smaller than the head")
 @pytest.mark.parametrize("bolt", CAP_SCREWS, ids=lambda bolt: bolt.thread)
-def test_a_head_bears_on_a_little_less_than_itself_and_covers_its_clearance_hole(bolt) -> None:  # type: ignore[no-untyped-def]
+def test_a_head_bears_on_a_little_less_than_itself_and_covers_its_clearance_hole(bolt: CapScrew) -> None:
     assert 0.92 * bolt.head_diameter_mm < head_bearing_mm(bolt) < bolt.head_diameter_mm
     assert head_bearing_mm(bolt) > bolt.clearance_coarse_mm
 

@@ -75,3 +75,4 @@ def test_the_bands_pressure_carries_the_load() -> None:
 def test_a_contact_without_length_is_refused() -> None:
     with pytest.raises(ValueError, match="above zero"):
         line_contact(10.0, 0.0, 60.0, (210.0, 100.0), (0.3, 0.26))
+    assert line_contact(0.0, 4.0, 60.0, (210.0, 100.0), (0.3, 0.26)).peak_mpa == 0.0
