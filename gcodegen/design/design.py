@@ -2,11 +2,16 @@
 
 from __future__ import annotations
 
+from gcodegen.design.balance import balance_decision
 from gcodegen.design.forces import safe_torque, speed_decision
 from gcodegen.design.geometry import Geometry
+from gcodegen.design.holding import holding_decisions
+from gcodegen.design.mass import mass_decision
 from gcodegen.design.milling import mill_work
+from gcodegen.design.pushing import push_decisions
 from gcodegen.design.result import Design, LatheWork, MillWork
 from gcodegen.design.search import screw_decision, search
+from gcodegen.design.steadiness import steadiness_decisions
 from gcodegen.design.turning import lathe_work
 from gcodegen.job import Job
 
@@ -33,6 +38,11 @@ def design(job: Job) -> Design:
             screw_decision(job, found),
             *g.decisions,
             *torque_says,
+            *push_decisions(job, torque),
+            *holding_decisions(job, g.spigot),
+            mass_decision(job),
+            balance_decision(job),
+            *steadiness_decisions(job),
             speed_decision(job),
             *mill_says,
             *lathe_says,

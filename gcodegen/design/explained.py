@@ -103,16 +103,19 @@ DECISIONS: Final[dict[str, str]] = {
     ),
     "torque-bending": (
         "Two opposed screws bend the rim as a ring: moment W R / pi. The rim alone, as deep as the recess, is "
-        "weaker than what is there, the whole body stiffer; the rim alone is taken, at a quarter of the iron's "
-        "tensile strength."
+        "weaker than what is there, a ring over the whole body's length stiffer; the rim alone is taken, at a "
+        "quarter of the iron's tensile strength."
     ),
     "safe-torque": (
-        "The least of the torques that tip, thread, rim and the share of the seating torque allow. F = T / (K d), "
-        "with K from 0.12 to 0.30 by Shigley's Table 8-15: strength counts the highest force, the push the lowest."
+        "The least of the torques that tip, thread, rim and the share of the seating torque allow. A screw without a "
+        "head pushes F = T / (d2/2 tan(lead angle + atan(mu / cos 30)) + mu dp / 3), friction mu 0.10 to 0.20; "
+        "F = T / (K d) with K from 0.12 to 0.30 (Shigley's Table 8-15) is reckoned beside it. Strength counts the "
+        "highest force of all, the push the lowest."
     ),
     "push": (
         "While the screws move the chuck the bolts may only be snug: the least push must overcome friction on the "
-        "seat, reckoned at up to 0.4, under the bolts' preload and the chuck's weight."
+        "seat, reckoned at up to 0.4, under the bolts' preload, and lift the chuck's weight. Where it cannot lift "
+        "it the push must go sideways: a caution."
     ),
     "load-path": (
         "The screws place the chuck; they do not carry the cut. The clamped seat does, so the bolts are tightened "
@@ -160,4 +163,59 @@ DECISIONS: Final[dict[str, str]] = {
     ),
     "turning-power": "Cutting force by Kienzle's formula times surface speed, at the motor, against its power.",
     "finish": "Theoretical roughness Ra = f^2 / (32 r) of the finishing feed and nose radius.",
+    "tip-contact": (
+        "A flat tip on a round spigot meets it along a line first. Peak pressure and width of the band are those of "
+        "Hertz for a cylinder on a flat: b = sqrt(4 F R / (pi L E*)), p = 2 F / (pi b L), with the highest force that "
+        "the safe torque gives. Above the plate's compressive strength it leaves a witness mark: a caution, no stop."
+    ),
+    "rim-gives": (
+        "How far the screws press the body in: a ring under equal loads gives W R^3 / (E I) times 0.0744 for two "
+        "opposed loads, 0.0061 for four. At the jaws a ring of the rim's thickness over the body's length, less "
+        "the slots that cut it, is taken; at the rim the rim alone. More than 0.005 mm at the jaws with all four alike "
+        "is a caution (common practice, no source)."
+    ),
+    "bolt-preload": (
+        "The screws push along the seat, square to the mounting bolts: nothing of it pulls on a bolt or unloads it. "
+        "Preload is lost when the bolts are left snug after truing, or when their heads sink into the plate."
+    ),
+    "bolts-hold": (
+        "Force across the seat and torque about the spindle add at the worst bolt: (F + T / r) against mu n Fv. "
+        "Friction 0.10 is counted on, preload 0.75 of the proof load of class 8.8. Without adjustment.heaviest_cut_n "
+        "the handbook's roughing cut in steel is taken, 0.125 in by 0.012 in a turn, at the chuck's outside, or what "
+        "the lathe's power gives where that is less; then a seat that would slip is a caution. With a cut given, below "
+        "1 is a stop and below 1.5 a caution. Neither the screws nor the old register is counted."
+    ),
+    "bolt-thread": (
+        "The iron round a mounting bolt stands shear area times engagement times 0.6 of the tensile strength "
+        "(FED-STD-H28/2). It must stand the bolt's preload, and 1.5 times of it is wished for."
+    ),
+    "head-bearing": (
+        "The preload over the ring between the face under the head and the hole in the plate. Above 0.8 of the "
+        "plate's compressive strength the head sinks in and the preload goes. A hole as wide as the head is a stop."
+    ),
+    "mass": (
+        "The chuck's mass as given; else that of a solid body less its recess, because scroll, pinions and jaws fill "
+        "most of what is hollow. Friction and balance are reckoned with it."
+    ),
+    "balance": (
+        "A chuck of mass m shifted by e carries the unbalance m e. A grade G of ISO 21940-11 allows e = 9549 G / n "
+        "micrometres. The shift is half the worst run-out as found. G6.3 is taken unless adjustment.balance_grade says "
+        "otherwise: the standard names it for parts of machine tools. A marked speed above what the grade allows is a "
+        "caution."
+    ),
+    "register-fit": (
+        "Recess less spigot as measured, against the greatest clearance of H7 with h6, g6 and f7 (ISO 286-2). A "
+        "register looser than all of them did not place the chuck."
+    ),
+    "drift": (
+        "Two readings of one bar, near the jaws and further out, tell how its axis goes off: half the change of "
+        "run-out over the distance. Eccentricities subtract as arrows; without the high spots only bounds are known. "
+        "The screws cannot mend it. A change of 0.02 mm or more is a caution (common practice, no source): grind the "
+        "jaws."
+    ),
+    "other-diameters": (
+        "Readings at several clamped diameters tell what run-out is left at the others when one is set true: twice the "
+        "difference of their eccentricities, as arrows; without the high spots between the difference and the sum of "
+        "the run-outs. 0.02 mm or more is a caution (common practice, no source)."
+    ),
 }

@@ -1,7 +1,7 @@
-"""What a screw's torque does: force, tip pressure, thread in shear, rim in bending; and the torque that is safe.
+"""What a screw's torque does, and the torque that is safe.
 
-A torque T drives a screw of diameter d with F = T / (K d); K is not known better than the published range,
-so strength is held against the highest force and the push against the lowest.
+A screw has no head: its torque is known by its own formula for a range of friction, and by nut factors for
+a wider one. Strength is held against the highest force of all these, the push against the lowest.
 """
 
 from __future__ import annotations
@@ -10,45 +10,51 @@ from dataclasses import dataclass
 from math import pi
 
 from gcodegen.design.decide import stated
+from gcodegen.design.floating import choose_relief
 from gcodegen.design.result import Screw, Torque
-from gcodegen.design.rules import (
-    RIM_BENDING_SAFETY,
-    THREAD_SAFETY,
-    TIP_PRESSURE_SHARE,
-    TRUING_SHARE_OF_SEATING,
-)
+from gcodegen.design.rules import RIM_BENDING_SAFETY, THREAD_SAFETY, TIP_PRESSURE_SHARE, TRUING_SHARE_OF_SEATING
 from gcodegen.handbook import (
+    HERTZ,
     IRON_SHEAR_OVER_TENSILE,
     NUT_FACTORS,
-    cap_screw,
-    friction,
+    RING_SOURCE,
+    SCREW_TORQUE,
+    STEEL_MODULUS_GPA,
+    STEEL_POISSON,
+    THREAD_FRICTION_HIGH,
+    THREAD_FRICTION_LOW,
+    Ring,
     internal_shear_area_mm2_per_mm,
+    line_contact,
+    set_screw_torque_nmm,
 )
 from gcodegen.job import Job
+from gcodegen.job.chuck import Slot
 from gcodegen.verdict import COMMON_PRACTICE, Decision, Source, Verdict
 
 K_LOW = min(row.value for row in NUT_FACTORS)
 K_HIGH = max(row.value for row in NUT_FACTORS)
-RING_MOMENT = 1 / pi  # bending moment under two opposed loads on a thin ring, in W R
-_RING = Source("Roark's Formulas for Stress and Strain", "Table 9.2 case 7, two opposed loads, from memory; rederived")
-_SEAT_FRICTION = friction("clamped seat", "must be pushed: reckon with this much")
 
 
 @dataclass(frozen=True, slots=True)
-class Ring:
-    """A ring of rectangular section: mean radius, radial thickness and width along the axis, mm."""
+class Levers:
+    """Torque per newton of push, mm: the least and the most that may be expected of a screw.
 
-    mean_radius: float
-    thickness: float
-    width: float
+    ``own_low`` and ``own_high`` are by the screw's own formula, without the nut factors.
+    """
 
-    def bending_stress(self, load: float) -> float:
-        """Return the highest bending stress under two opposed radial loads, MPa."""
-        return RING_MOMENT * load * self.mean_radius / (self.width * self.thickness**2 / 6)
+    low: float
+    high: float
+    own_low: float
+    own_high: float
 
-    def load_at(self, stress: float) -> float:
-        """Return the two opposed loads that bend it to this stress, N."""
-        return stress / self.bending_stress(1.0)
+
+def levers(screw: Screw) -> Levers:
+    """Return how much torque a newton of push takes, by nut factors and by the headless screw's own formula."""
+    d = screw.thread.major_mm
+    slippery = set_screw_torque_nmm(1.0, screw.thread, screw.row.tip_min_mm, THREAD_FRICTION_LOW.value)
+    rough = set_screw_torque_nmm(1.0, screw.thread, screw.row.tip_max_mm, THREAD_FRICTION_HIGH.value)
+    return Levers(min(K_LOW * d, slippery), max(K_HIGH * d, rough), slippery, rough)
 
 
 def rim_alone(job: Job) -> Ring:
@@ -58,15 +64,21 @@ def rim_alone(job: Job) -> Ring:
 
 
 def whole_body(job: Job) -> Ring:
-    """Return the whole body as a ring of the rim's thickness: stiffer than what is there."""
+    """Return the body as a ring of the rim's thickness over its whole length, less the slots that cut it.
+
+    The floor behind the recess makes the body stiffer than that.
+    """
     chuck = job.chuck
-    return Ring((chuck.radius + chuck.recess_radius) / 2, chuck.rim, chuck.length)
+    cut = max((min(f.to_depth, chuck.length) - f.from_depth for f in chuck.feature if isinstance(f, Slot)), default=0.0)
+    width = max(chuck.length - max(cut, 0.0), chuck.recess_depth)
+    return Ring((chuck.radius + chuck.recess_radius) / 2, chuck.rim, width)
 
 
 @dataclass(frozen=True, slots=True)
 class _Limit:
-    """A force that something stands, N, or a torque, N*mm, with its name and reason."""
+    """A torque, N*mm, that something stands, with its name and reason."""
 
+    id: str
     name: str
     torque: float
     why: str
@@ -75,110 +87,105 @@ class _Limit:
 
 def safe_torque(job: Job, screw: Screw, engaged: float) -> tuple[Torque, tuple[Decision, ...]]:
     """Return the torque that the weakest part stands, and a decision about each part."""
-    d = screw.thread.major_mm
+    arm = levers(screw)
     limits = (
         _Limit(
+            "torque-share",
             "share of the seating torque",
             TRUING_SHARE_OF_SEATING * screw.row.seating_torque_nmm,
             f"a third of the published seating torque, {screw.row.seating_torque_nmm / 1000:.2f} N m: "
             "truing wants a push, not a seat",
             screw.row.torque_source,
         ),
-        _tip_limit(job, screw, d),
-        _thread_limit(job, screw, engaged, d),
-        _rim_limit(job, d),
+        _tip_limit(job, screw, arm),
+        _thread_limit(job, screw, engaged, arm),
+        _rim_limit(job, arm),
     )
     least = min(limits, key=lambda x: x.torque)
-    low, high = least.torque / (K_HIGH * d), least.torque / (K_LOW * d)
+    low, high = least.torque / arm.high, least.torque / arm.low
     torque = Torque(safe=round(least.torque, 1), governed_by=least.name, force_low=low, force_high=high)
     decisions = tuple(
-        stated(f"torque-{x.name.split()[0]}", f"torque by {x.name}", round(x.torque, 1), "N mm", x.why, source=x.source)
-        for x in limits
+        stated(x.id, f"torque by {x.name}", round(x.torque, 1), "N mm", x.why, source=x.source) for x in limits
     )
-    return torque, (*decisions, _safe_decision(torque, least), _push_decision(job, torque), _load_path_decision())
+    return torque, (*decisions, _safe_decision(torque, least, arm), _contact_decision(job, screw, torque))
 
 
-def _tip_limit(job: Job, screw: Screw, d: float) -> _Limit:
+def _tip_limit(job: Job, screw: Screw, arm: Levers) -> _Limit:
     area = pi / 4 * screw.row.tip_min_mm**2
     pressure = TIP_PRESSURE_SHARE * job.backplate.iron.compressive_mpa
     return _Limit(
+        "torque-tip",
         "tip pressure on the spigot",
-        K_LOW * d * area * pressure,
+        arm.low * area * pressure,
         f"mean pressure under a tip of {job.show(screw.row.tip_min_mm)} at most {pressure:.0f} MPa, half the "
         f"compressive strength of {job.backplate.iron.name}; more dents the spigot",
         job.backplate.iron.source,
     )
 
 
-def _thread_limit(job: Job, screw: Screw, engaged: float, d: float) -> _Limit:
+def _thread_limit(job: Job, screw: Screw, engaged: float, arm: Levers) -> _Limit:
     shear = IRON_SHEAR_OVER_TENSILE.value * job.chuck.iron.tensile_mpa[0]
     area = internal_shear_area_mm2_per_mm(screw.thread) * max(engaged, 0.0)
     return _Limit(
+        "torque-thread",
         "thread stripping in the rim",
-        K_LOW * d * area * shear / THREAD_SAFETY,
+        arm.low * area * shear / THREAD_SAFETY,
         f"{area:.0f} mm2 of iron in shear at {shear:.0f} MPa with a factor of {THREAD_SAFETY:g}",
         Source("FED-STD-H28/2", "shear area of internal threads, from memory"),
     )
 
 
-def _rim_limit(job: Job, d: float) -> _Limit:
+def _rim_limit(job: Job, arm: Levers) -> _Limit:
     stress = job.chuck.iron.tensile_mpa[0] / RIM_BENDING_SAFETY
     weak, stiff = rim_alone(job), whole_body(job)
     return _Limit(
+        "torque-bending",
         "bending of the rim",
-        K_LOW * d * weak.load_at(stress),
+        arm.low * weak.load_at(stress),
         f"{stress:.0f} MPa in bending, a quarter of the tensile strength: two opposed screws may push "
         f"{weak.load_at(stress):.0f} N on the rim alone, {stiff.load_at(stress):.0f} N if the whole body helps; "
         "the rim alone is taken",
-        _RING,
+        RING_SOURCE,
     )
 
 
-def _safe_decision(torque: Torque, least: _Limit) -> Decision:
+def _safe_decision(torque: Torque, least: _Limit, arm: Levers) -> Decision:
+    own = f"{torque.safe / arm.own_high:.0f} to {torque.safe / arm.own_low:.0f} N"
     return stated(
         "safe-torque",
         f"torque for a screw, governed by {least.name}",
         torque.safe,
         "N mm",
-        f"the least of all; it pushes {torque.force_low:.0f} to {torque.force_high:.0f} N "
-        f"(nut factor {K_HIGH:g} to {K_LOW:g})",
-        source=NUT_FACTORS[0].source,
+        f"the least of all; it pushes {torque.force_low:.0f} to {torque.force_high:.0f} N. By the formula of a screw "
+        f"without a head {own} (friction {THREAD_FRICTION_HIGH.value:g} to {THREAD_FRICTION_LOW.value:g}); nut factors "
+        f"{K_HIGH:g} to {K_LOW:g} widen it. Strength counts the highest, the push the lowest",
+        source=f"{NUT_FACTORS[0].source}; {SCREW_TORQUE}",
     )
 
 
-def _push_decision(job: Job, torque: Torque) -> Decision:
-    """Say how tight the bolts may be while the screws still move the chuck."""
-    bolts = job.backplate.bolts
-    weight = 9.81 * (job.chuck.mass_kg or 0.0)
-    highest = _SEAT_FRICTION.static[1]
-    # On a level spindle a screw pushing upwards lifts the chuck as well; a slippery bolt pulls most.
-    preload = max(0.0, torque.force_low - weight) / highest / bolts.count
-    unweighed = "" if job.chuck.mass_kg else "; the chuck's mass is not given and taken as nought"
-    row = cap_screw(bolts.thread)
-    snug = preload * K_LOW * bolts.row.major_mm / 1000
-    full = f", against {row.torque_nmm / 1000:.0f} N m when tight" if row else ""
-    return stated(
-        "push",
-        "bolts snug while the screws move the chuck: at most",
-        round(snug, 2),
-        "N m",
-        f"the least push, {torque.force_low:.0f} N, overcomes friction of up to {highest:g} under {preload:.0f} N "
-        f"a bolt and lifts the chuck's {weight:.0f} N, nut factor {K_LOW:g}{unweighed}"
-        f"{full}; nip them with two fingers on the key, true, then tighten in a cross",
-        source=_SEAT_FRICTION.source,
+def _contact_decision(job: Job, screw: Screw, torque: Torque) -> Decision:
+    """Say how hard the flat tip first meets the round spigot, along a line."""
+    plate = job.backplate.iron
+    spigot = max(job.backplate.spigot_diameter - choose_relief(job), screw.row.tip_min_mm)
+    touch = line_contact(
+        torque.force_high,
+        screw.row.tip_min_mm,
+        spigot / 2,
+        (STEEL_MODULUS_GPA, plate.modulus_gpa[1]),
+        (STEEL_POISSON, plate.poisson),
     )
-
-
-def _load_path_decision() -> Decision:
+    marks = touch.peak_mpa > plate.compressive_mpa
     return stated(
-        "load-path",
-        "what carries the cutting load",
-        "the mounting bolts",
-        "",
-        "the screws place the chuck; the clamped seat carries torque and force, so the bolts must be at full torque "
-        "before cutting. A tilt of the work along its length cannot be adjusted out by these screws",
-        verdict=Verdict.GOOD,
-        source=COMMON_PRACTICE,
+        "tip-contact",
+        "peak pressure where the tip first meets the spigot",
+        round(touch.peak_mpa, 1),
+        "MPa",
+        f"a flat tip meets a round along a line, here a band of {job.show(2 * touch.half_width_mm)} at "
+        f"{torque.force_high:.0f} N; {plate.name} stands {plate.compressive_mpa:.0f} MPa in compression"
+        + (": it will leave a witness mark, after which the tip bears on more" if marks else ""),
+        verdict=Verdict.CAUTION if marks else Verdict.GOOD,
+        do="set the screw to less, or put a soft pad under the tip" if marks else "",
+        source=HERTZ,
     )
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from gcodegen.design.decide import at_least, at_most, stated
 from gcodegen.design.depths import drop
+from gcodegen.design.opening import float_cure
 from gcodegen.design.placing import Window, longest_spigot, turning_tool
 from gcodegen.design.result import Float, Layout, Screw, Spigot
 from gcodegen.design.rules import (
@@ -192,13 +193,6 @@ def bolt_decisions(job: Job, spigot: Spigot) -> tuple[Decision, ...]:
 def float_decisions(job: Job, room: Float) -> tuple[Decision, ...]:
     """Return the decision about the float."""
     bolts = job.backplate.bolts
-    error = bolts.position_error or 0.0
-    opened = job.show(bolts.row.major_mm + 2 * (room.needed + error))
-    cure = {
-        "register gap": "turn more relief off the spigot",
-        "bolt gap": f"open the plate's bolt holes to at least {opened}",
-        "corner fillet": "turn the corner with a smaller nose, chamfer the recess mouth, or undercut the corner",
-    }[room.governed_by]
     known = "" if bolts.position_error is not None else "; the bolts' position error is not given and taken as nought"
     return (
         at_least(
@@ -210,7 +204,7 @@ def float_decisions(job: Job, room: Float) -> tuple[Decision, ...]:
             f"needed: half the worst run-out and the travel wanted; there: register gap "
             f"{job.show(room.register_gap, 3)}, "
             f"bolt gap {job.show(room.bolt_gap, 3)}, corner fillet {job.show(room.fillet_gap, 3)}{known}",
-            do=cure,
+            do=float_cure(job, room),
         ),
     )
 

@@ -43,3 +43,11 @@ THREAD_SAFETY = 2.0
 """Factor against stripping the thread in the rim."""
 RIM_BENDING_SAFETY = 4.0
 """Factor of the rim's bending stress below the iron's tensile strength: grey iron gives no warning."""
+JAWS_SIDE_GIVES = 0.005
+"""How far four screws, evenly tight, may press the body in at the jaws before it is a caution, mm."""
+CUT_FACTOR_WISHED = 1.5
+"""How much more the clamped seat should hold than the work asks of it."""
+BOLT_THREAD_FACTOR = 1.5
+"""How much more the iron round a mounting bolt should stand than the bolt's preload."""
+CANNOT_MEND = 0.02
+"""Change of run-out, full movement, along a bar or from one diameter to another, from which it is a caution, mm."""

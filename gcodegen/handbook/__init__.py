@@ -7,11 +7,38 @@ millimetres, and says in ``source`` where its figures come from. Nothing here kn
 
 from __future__ import annotations
 
+from gcodegen.handbook.balancing import (
+    BALANCE_SOURCE,
+    GRADES,
+    GRAVITY,
+    GradeName,
+    allowed_offset_mm,
+    allowed_unbalance_gmm,
+    centrifugal_n,
+    grade_mm_s,
+    speed_at_grade_rpm,
+    unbalance_gmm,
+)
 from gcodegen.handbook.capscrews import CAP_SCREWS, CapScrew, cap_screw
 from gcodegen.handbook.chuckdims import CHUCK_SIZES, ChuckSize, chuck_size
+from gcodegen.handbook.clamping import (
+    BOLT_GROUP,
+    HEAD_BEARING,
+    HEAD_PRESSURE_SHARE,
+    PRELOAD_SHARE,
+    PROOF_STRESS,
+    bolt_preload_n,
+    head_bearing_mm,
+    next_drill_mm,
+    ring_pressure_mpa,
+    slip_use,
+)
 from gcodegen.handbook.cutforce import (
     DULL_TAP,
     KIENZLE_ROWS,
+    ROUGHING_CUT_MM,
+    ROUGHING_CUT_SOURCE,
+    STEEL_CHIP,
     KienzleRow,
     cutting_power_kw,
     drilling_thrust_n,
@@ -38,6 +65,7 @@ from gcodegen.handbook.cutting import (
     surface_speed_m_min,
 )
 from gcodegen.handbook.drills import DRILLS, Drill, drill_mm, drill_name, nearest_drill
+from gcodegen.handbook.fits import FIT_ROWS, SHAFT_FITS, FitRow, fit_row
 from gcodegen.handbook.holding import (
     ENGAGEMENT_RULES,
     FRICTION_ROWS,
@@ -54,6 +82,19 @@ from gcodegen.handbook.holding import (
     tap_lead,
 )
 from gcodegen.handbook.irons import IRONS, Iron, iron
+from gcodegen.handbook.rings import RING_SOURCE, Ring, ring_moment, ring_movement
+from gcodegen.handbook.screwforce import (
+    HERTZ,
+    SCREW_TORQUE,
+    STEEL_MODULUS_GPA,
+    STEEL_POISSON,
+    THREAD_FRICTION_HIGH,
+    THREAD_FRICTION_LOW,
+    LineContact,
+    line_contact,
+    screw_torque_nmm,
+    set_screw_torque_nmm,
+)
 from gcodegen.handbook.setscrews import SET_SCREWS, SetScrew, set_screw
 from gcodegen.handbook.threadlimits import (
     ThreadLimits,
@@ -65,6 +106,8 @@ from gcodegen.handbook.threadlimits import (
 from gcodegen.handbook.threads import THREADS, Thread, thread, thread_percent
 
 __all__ = [
+    "BALANCE_SOURCE",
+    "BOLT_GROUP",
     "CAP_SCREWS",
     "CHUCK_SIZES",
     "CUTTING_ROWS",
@@ -72,7 +115,13 @@ __all__ = [
     "DULL_TAP",
     "ENGAGEMENT_RULES",
     "FEED_ROWS",
+    "FIT_ROWS",
     "FRICTION_ROWS",
+    "GRADES",
+    "GRAVITY",
+    "HEAD_BEARING",
+    "HEAD_PRESSURE_SHARE",
+    "HERTZ",
     "INTERRUPTED_CUT_FACTOR",
     "IRONS",
     "IRON_SHEAR_OVER_TENSILE",
@@ -80,9 +129,21 @@ __all__ = [
     "LIGHT_MACHINE_FACTOR",
     "LOST_THREADS",
     "NUT_FACTORS",
+    "PRELOAD_SHARE",
+    "PROOF_STRESS",
+    "RING_SOURCE",
+    "ROUGHING_CUT_MM",
+    "ROUGHING_CUT_SOURCE",
+    "SCREW_TORQUE",
     "SET_SCREWS",
+    "SHAFT_FITS",
+    "STEEL_CHIP",
+    "STEEL_MODULUS_GPA",
+    "STEEL_POISSON",
     "TAP_LEADS",
     "THREADS",
+    "THREAD_FRICTION_HIGH",
+    "THREAD_FRICTION_LOW",
     "CapScrew",
     "ChuckSize",
     "CuttingRow",
@@ -90,17 +151,25 @@ __all__ = [
     "EngagementRule",
     "Factor",
     "FeedRow",
+    "FitRow",
     "FrictionRow",
+    "GradeName",
     "Iron",
     "KienzleRow",
+    "LineContact",
     "NutFactor",
     "Operation",
+    "Ring",
     "SetScrew",
     "TapLead",
     "Thread",
     "ThreadLimits",
     "ToolMaterial",
+    "allowed_offset_mm",
+    "allowed_unbalance_gmm",
+    "bolt_preload_n",
     "cap_screw",
+    "centrifugal_n",
     "chuck_size",
     "cutting_power_kw",
     "cutting_speed",
@@ -111,14 +180,26 @@ __all__ = [
     "drilling_torque_nmm",
     "external_shear_area_mm2_per_mm",
     "feed",
+    "fit_row",
     "friction",
+    "grade_mm_s",
+    "head_bearing_mm",
     "internal_shear_area_mm2_per_mm",
     "iron",
     "kienzle",
+    "line_contact",
     "nearest_drill",
+    "next_drill_mm",
     "pull_out_n",
+    "ring_moment",
+    "ring_movement",
+    "ring_pressure_mpa",
     "rotary_power_kw",
+    "screw_torque_nmm",
     "set_screw",
+    "set_screw_torque_nmm",
+    "slip_use",
+    "speed_at_grade_rpm",
     "spindle_rpm",
     "stripping_length_mm",
     "surface_speed_m_min",
@@ -128,4 +209,5 @@ __all__ = [
     "thread_limits",
     "thread_percent",
     "turning_force_n",
+    "unbalance_gmm",
 ]

@@ -45,6 +45,17 @@ KIENZLE_ROWS = (
         source=Source("a maker's catalogue figure", "VDI 3323 group 16, 260 HB"),
     ),
 )
+STEEL_CHIP = KienzleRow(
+    iron="not an iron: steel Ck45, as work in the jaws",
+    kc11=2220.0,
+    mc=0.14,
+    hb_above=0.0,
+    hb_to=math.inf,
+    source=memory_of("Koenig and Essel, Spezifische Schnittkraftwerte", "Ck45: kc1.1 2220, 1 - mc 0.86"),
+)
+ROUGHING_CUT_MM = (0.125 * MM_PER_INCH, 0.012 * MM_PER_INCH)
+"""Depth and feed for which Machinery's Handbook gives its turning speeds, 0.125 in by 0.012 in a turn; mm."""
+ROUGHING_CUT_SOURCE = memory_of("Machinery's Handbook", "cut for which its turning speeds stand")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -10,12 +10,15 @@ from typing import Annotated
 
 from pydantic import Field
 
+from gcodegen.handbook import GradeName
 from gcodegen.job.fields import (
+    Angle,
     ChosenAngle,
     ChosenAngles,
     ChosenLength,
     ChosenLengthOrZero,
     ChosenScrew,
+    Force,
     Length,
     LengthOrZero,
     Number,
@@ -30,6 +33,10 @@ class Reading(Section):
     """Diameter of the bar that was clamped, file's unit."""
     run_out: LengthOrZero
     """Full indicator movement over one turn, file's unit."""
+    from_jaws: LengthOrZero | None = None
+    """How far from the jaws it was read, file's unit; two readings of one bar tell its drift."""
+    high_spot_deg: Angle | None = None
+    """Where the high spot was, degrees, chuck frame; left out, changes are only known within bounds."""
 
 
 class Adjustment(Section):
@@ -57,6 +64,12 @@ class Adjustment(Section):
     """Broken edge at the end of the new spigot, its leg, file's unit; left out: 0.3 mm."""
     spacing_tolerance_deg: Annotated[float, Field(ge=0, le=20, allow_inf_nan=False), Number] = 0.0
     """How far a screw may leave its 90 degree place, degrees."""
+    balance_grade: GradeName = "G6.3"
+    """Balance wished for, a grade of ISO 21940-11 from "G1" to "G40"; left out: "G6.3"."""
+    heaviest_cut_n: Force | None = None
+    """Force of the heaviest cut, newtons; left out, the lathe's full power in a roughing cut is taken."""
+    heaviest_cut_diameter: Length | None = None
+    """Diameter at which the heaviest cut is taken, file's unit; left out: that of the chuck."""
     reading: tuple[Reading, ...] = Field(default=(), max_length=100)
     """Run-out as found, one table for each clamped diameter."""
 

@@ -166,6 +166,7 @@ ChosenAngles: TypeAlias = Annotated[
 Speed: TypeAlias = Annotated[float, Field(gt=0, le=100_000, allow_inf_nan=False), Number]
 Power: TypeAlias = Annotated[float, Field(gt=0, le=200, allow_inf_nan=False), Number]
 Mass: TypeAlias = Annotated[float, Field(gt=0, le=2000, allow_inf_nan=False), Number]
+Force: TypeAlias = Annotated[float, Field(gt=0, le=1_000_000, allow_inf_nan=False), Number]
 Hardness: TypeAlias = Annotated[float, Field(ge=80, le=400, allow_inf_nan=False), Number]
 Title: TypeAlias = Annotated[str, Field(min_length=1, max_length=120), AfterValidator(_text)]
 Name: TypeAlias = Annotated[str, Field(min_length=1, max_length=60), AfterValidator(_text)]
