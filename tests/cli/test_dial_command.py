@@ -49,7 +49,7 @@ def test_what_the_call_tells_wins_over_what_is_assumed(job: Path, readings: Path
 @pytest.mark.parametrize(
     ("words", "says"),
     [
-        (["--resolution", "0"], '--resolution: "0" is not more than 0'),
+        (["--resolution", "0"], '--resolution: "0" is no step of an indicator'),
         (["--lever", "80"], '--lever: "80" is out of range; allowed: 0 to 60'),
         (["--at", "big"], '--at: "big" is not a length'),
         (["--wanted", "0"], "--wanted: the run-out wanted is 0; allowed: more than 0"),
