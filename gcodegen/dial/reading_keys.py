@@ -14,6 +14,7 @@ from gcodegen.units import length_mm
 ALWAYS = ("angle_deg", "value")
 LARGEST_LEVER_DEG = 60.0
 """A lever that stands further off the surface than this shows half of what it should, and sticks."""
+STEPS_OF_INDICATORS_MM = (1e-6, 1.0)
 WEIGHTS = (0.1, 100.0)
 _DEGREES = re.compile(r"[+-]?(?:\d{1,4}(?:\.\d{0,12})?|\.\d{1,12})")
 _T = TypeVar("_T")
@@ -128,11 +129,22 @@ def positive_length(value: object, unit: str) -> float:
     return length
 
 
-def _resolution(value: object, unit: str) -> float:
-    step = positive_length(value, unit)
-    if step > 1.0:
-        raise ValueError("is no step of an indicator; allowed: at most 1 mm")
+def checked_step(step: float) -> float:
+    """Return the least step of an indicator, mm, as it is.
+
+    Raises
+    ------
+    ValueError
+        When no indicator is read in such steps.
+    """
+    finest, coarsest = STEPS_OF_INDICATORS_MM
+    if not finest <= step <= coarsest:
+        raise ValueError(f"is no step of an indicator; allowed: {finest:f} to {coarsest:g} mm")
     return step
+
+
+def _resolution(value: object, unit: str) -> float:
+    return checked_step(_length(value, unit))
 
 
 def _weight(value: object, _unit: str) -> float:

@@ -10,7 +10,7 @@ from gcodegen.dial.answer import Answer, dial_answer
 from gcodegen.dial.chuck import ChuckAsMade
 from gcodegen.dial.doubts import DoubtKind
 from gcodegen.dial.progress import acceptance, chart, points, table
-from gcodegen.dial.reading_keys import positive_length
+from gcodegen.dial.reading_keys import checked_step, positive_length
 from gcodegen.dial.readings import Reading, ReadingSet
 from gcodegen.dial.record import Entry, append, load_record, moved_since_start
 from gcodegen.dial.said import SENSE, in_lines
@@ -102,10 +102,7 @@ class Session:
         usual = f"{told / SCALES[scale]:.6g}" if told else _USUAL_STEP[scale]
 
         def read(word: str) -> float:
-            step = _number(word or usual) * SCALES[scale]
-            if not 0 < step <= 1.0:
-                raise ValueError("is no step of an indicator; allowed: more than 0, at most 1 mm")
-            return step
+            return checked_step(_number(word or usual) * SCALES[scale])
 
         self.set_up.resolution = self.talk.ask_for(f"Least step that you read [{usual} {scale}]", read)
 

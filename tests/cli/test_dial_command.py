@@ -49,7 +49,7 @@ def test_what_the_call_tells_wins_over_what_is_assumed(job: Path, readings: Path
 @pytest.mark.parametrize(
     ("words", "says"),
     [
-        (["--resolution", "0"], '--resolution: "0" is not more than 0'),
+        (["--resolution", "0"], '--resolution: "0" is no step of an indicator'),
         (["--lever", "80"], '--lever: "80" is out of range; allowed: 0 to 60'),
         (["--at", "big"], '--at: "big" is not a length'),
         (["--wanted", "0"], "--wanted: the run-out wanted is 0; allowed: more than 0"),
@@ -149,20 +149,25 @@ def test_a_person_at_a_terminal_can_interrupt(job: Path) -> None:
         preexec_fn=_own_terminal,
     ) as process:
         os.close(theirs)
-        seen = _until(ours, "The indicator counts in")
-        os.write(ours, b"um\n")
-        seen += _until(ours, "Least step")
-        os.write(ours, b"\x03")
-        seen += _until(ours, "before the spindle turns.")
-        assert process.wait(timeout=30) == 0
+        try:
+            seen = _until(ours, "The indicator counts in")
+            os.write(ours, b"um\n")
+            seen += _until(ours, "Least step")
+            os.write(ours, b"\x03")
+            seen += _until(ours, "before the spindle turns.")
+            assert process.wait(timeout=30) == 0
+        finally:
+            process.kill()
     os.close(ours)
     assert "Traceback" not in seen
 
 
 def _own_terminal() -> None:
     import fcntl
+    import signal
     import termios
 
+    signal.signal(signal.SIGINT, signal.SIG_DFL)  # tests run in the background inherit it as ignored
     fcntl.ioctl(0, termios.TIOCSCTTY, 0)
 
 
