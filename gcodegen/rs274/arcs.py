@@ -13,7 +13,7 @@ from gcodegen.rs274.groups import g_name
 from gcodegen.rs274.motions import Arc, Kind, Motion, Point
 from gcodegen.rs274.refusal import Refusal
 from gcodegen.rs274.spindle import feed_for
-from gcodegen.rs274.state import PLANES, Modes
+from gcodegen.rs274.state import OFFSETS, PLANES, Modes
 from gcodegen.units import MM_PER_INCH
 from gcodegen.verdict import Severity
 
@@ -23,8 +23,6 @@ MISMATCH_MM: Final = 0.002  # section 3.5.3.2, millimetres in force
 MISMATCH_INCH_MM: Final = 0.0002 * MM_PER_INCH  # the same, inches in force
 SAME_POINT_MM: Final = 1e-6  # only rounding of sums: far below any machine's smallest step
 _NAMES: Final = {170: "xy", 180: "zx", 190: "yz"}
-# The offset letters of the first and the second axis of a plane, and the letter that is none there.
-_OFFSETS: Final = {170: ("I", "J", "K"), 180: ("K", "I", "J"), 190: ("J", "K", "I")}
 # Section 3.5.3.1 calls arcs up to 165 and from 195 to 345 degrees safe in radius form.
 _ILL: Final = ((165.0, 195.0), (345.0, 360.0))
 
@@ -57,7 +55,7 @@ def _in_plane(modes: Modes, point: Point) -> Pair:
 
 def _by_centre(modes: Modes, block: Block, here: Pair, there: Pair, turn: int) -> Arc:
     words = block.words
-    first, second, third = _OFFSETS[modes.plane]
+    first, second, third = OFFSETS[modes.plane]
     if third in words:
         raise Refusal("extra-word", f"{third} is no offset in this plane", word=third)
     if first not in words and second not in words:

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import Final
 
 from gcodegen.rs274.blocks import read_block
+from gcodegen.rs274.cursor import BLANKS
 from gcodegen.rs274.execute import execute
 from gcodegen.rs274.machine import Machine, Reading
+from gcodegen.rs274.parameters import look_up
 from gcodegen.rs274.refusal import FaultList
 from gcodegen.rs274.state import Modes
-from gcodegen.rs274.tokens import BLANKS
 
 MOST_LINES: Final = 2_000_000
 MOST_STEPS: Final = 4_000_000
@@ -55,19 +57,19 @@ def _run(lines: tuple[str, ...], begin: int, wrapped: bool, modes: Modes) -> tup
     """
     blocks = 0
     told: list[str] = []
-    machine, faults = modes.machine, modes.faults
+    machine, faults, values = modes.machine, modes.faults, partial(look_up, modes)
     for place in range(begin, len(lines)):
         raw = lines[place]
         if not raw or not raw.strip(BLANKS):
             continue
         if wrapped and raw.strip(BLANKS) == "%":
             return blocks, place, False
-        block = read_block(raw, place + 1, machine, faults)
+        block = read_block(raw, place + 1, machine, faults, values)
         if block is None:
             blocks += 1
             told.clear()
             continue
-        if not block.words and not block.codes:
+        if not block.words and not block.codes and not block.settings:
             if block.comment and not (block.deleted and machine.block_delete):
                 told.append(block.comment)
             continue
@@ -76,6 +78,10 @@ def _run(lines: tuple[str, ...], begin: int, wrapped: bool, modes: Modes) -> tup
         told.clear()
         if block.deleted and machine.block_delete:
             continue
+        if block.computes and not modes.computes:
+            modes.computes = True
+            says = "the program computes its numbers; another machine may lack parameters, or reckon otherwise"
+            faults.add("computed-number", says, line=place + 1)
         if execute(modes, block, message):
             return blocks, place, True
         if len(modes.steps) > MOST_STEPS:

@@ -27,16 +27,20 @@ class Fault:
 class Refusal(Exception):  # noqa: N818 - it is caught inside this room and becomes a Fault
     """The line cannot be carried out.
 
-    ``word`` is the letter, or letter and number ("G41"), to which the fault points; ``column`` wins over it.
+    ``word`` is the letter, or letter and number ("G41"), to which the fault points, with ``second`` to the
+    second such word; ``column`` wins over it.
     """
 
-    def __init__(self, code: str, says: str, *, word: str = "", column: int = 0, do: str = "") -> None:
+    def __init__(
+        self, code: str, says: str, *, word: str = "", column: int = 0, do: str = "", second: bool = False
+    ) -> None:
         super().__init__(says)
         self.code = code
         self.says = says
         self.word = word
         self.column = column
         self.do = do
+        self.second = second
 
 
 class FaultList:
