@@ -53,7 +53,10 @@ def read_block(raw: str, line: int, machine: Machine, faults: FaultList, look_up
     try:
         return _read(raw, line, machine, faults, look_up)
     except Refusal as no:
-        column = no.column or (column_of(raw, no.word, look_up, second=no.second) if no.word else 1)
+        column = no.column
+        if not column:
+            shown = no.word and not faults.is_full(no.code)
+            column = column_of(raw, no.word, look_up, second=no.second) if shown else 1
         faults.add(no.code, no.says, line=line, column=column, do=no.do)
         return None
 
@@ -183,7 +186,8 @@ def _refuse_letter(words: dict[str, float], machine: Machine) -> None:
 
 def _note_undotted(letters: str, block: Block, faults: FaultList, look_up: LookUp) -> None:
     shown = ", ".join(f"{letter}{block.words[letter]:g}" for letter in letters)
-    column = column_of(block.raw, letters[0], look_up)
+    full = faults.is_full("no-decimal-point")  # then the column is shown to nobody
+    column = 1 if full else column_of(block.raw, letters[0], look_up)
     faults.add("no-decimal-point", f"{shown} is written without a decimal point", line=block.line, column=column)
 
 

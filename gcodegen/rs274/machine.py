@@ -94,12 +94,16 @@ def _need_numbers(what: str, given: Mapping[int, object], most: int) -> None:
 class Reading:
     """What a program does and what is wrong with its text.
 
-    ``blocks`` counts the lines that hold words; ``ended`` is true when an M2 or M30 was carried out;
-    ``lines`` is the text cut at its line ends, so that ``lines[fault.line - 1]`` is the line of a fault.
+    ``blocks`` counts the lines that hold words; ``ended`` is true when an M2 or M30 was carried out.
     """
 
     blocks: int
     steps: tuple[Step, ...]
     faults: tuple[Fault, ...]
     ended: bool
-    lines: tuple[str, ...]
+    text: str = field(repr=False, compare=False)
+
+    @property
+    def lines(self) -> tuple[str, ...]:
+        """Return the text cut at its line ends, so that ``lines[fault.line - 1]`` is the line of a fault."""
+        return tuple(line.removesuffix("\r") for line in self.text.removesuffix("\n").split("\n"))

@@ -91,9 +91,8 @@ class Arc:
     sweep_deg: float
 
 
-@dataclass(frozen=True, slots=True)
-class Motion:
-    """One movement of the tool, from ``start`` to ``end``.
+class Motion(NamedTuple):
+    """One movement of the tool, from ``start`` to ``end``; a tuple, because programs hold very many.
 
     ``feed`` is in the unit of ``state.feed_unit`` (mm/min, mm/turn, or 1/min), None for a rapid.
     ``cycle`` names the canned cycle this is a step of ("G81"), with ``step`` its part: "approach",

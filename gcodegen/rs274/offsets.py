@@ -16,6 +16,7 @@ from gcodegen.rs274.references import go_home
 from gcodegen.rs274.refusal import Refusal
 from gcodegen.rs274.spindle import sets_clamp
 from gcodegen.rs274.state import NO_SHIFT, SYSTEMS, Modes
+from gcodegen.units import MM_PER_INCH
 
 
 def set_unit(modes: Modes, block: Block) -> None:
@@ -33,6 +34,7 @@ def set_unit(modes: Modes, block: Block) -> None:
     if modes.constant_surface and "S" not in block.words:
         raise Refusal("missing-word", "the unit changes under G96 and no S is given anew", word="G")
     modes.inch = inch
+    modes.scale = MM_PER_INCH if inch else 1.0
     if "F" not in block.words:
         modes.feed = None
     modes.sticky = None

@@ -49,6 +49,11 @@ class FaultList:
     def __init__(self) -> None:
         self._found: list[Fault] = []
         self._count: Counter[str] = Counter()
+        self._taken = 0
+
+    def is_full(self, code: str) -> bool:
+        """Return whether a further fault of that code would only be counted."""
+        return self._count[code] >= MOST_OF_ONE_CODE
 
     def add(
         self,
@@ -74,6 +79,12 @@ class FaultList:
             severity=severity or kind.severity,
         )
         self._found.append(fault)
+
+    def taken(self) -> list[Fault]:
+        """Return the faults found since the last call, in the order of their lines."""
+        new = self._found[self._taken :]
+        self._taken = len(self._found)
+        return sorted(new, key=lambda fault: (fault.line, fault.column))
 
     def listed(self) -> tuple[Fault, ...]:
         """Return the faults in the order of their lines; the last of a crowded code says how many more."""

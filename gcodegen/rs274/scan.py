@@ -14,31 +14,9 @@ from gcodegen.rs274.formulas import is_formula, parameter_number, real_value
 from gcodegen.rs274.refusal import Refusal
 
 # Words of loops, branches and subprograms, which the report lacks.
-_KEYWORDS: Final = frozenset(
-    [
-        "IF",
-        "THEN",
-        "ELSE",
-        "ELSEIF",
-        "ENDIF",
-        "WHILE",
-        "ENDWHILE",
-        "DO",
-        "END",
-        "GOTO",
-        "REPEAT",
-        "ENDREPEAT",
-        "FOR",
-        "TO",
-        "NEXT",
-        "BREAK",
-        "CONTINUE",
-        "CALL",
-        "SUB",
-        "ENDSUB",
-        "RETURN",
-    ]
-)
+_BRANCHES: Final = frozenset({"IF", "THEN", "ELSE", "ELSEIF", "ENDIF", "GOTO", "CALL", "SUB", "ENDSUB", "RETURN"})
+_LOOPS: Final = frozenset({"WHILE", "ENDWHILE", "DO", "END", "REPEAT", "ENDREPEAT", "FOR", "TO", "NEXT"})
+_KEYWORDS: Final = _BRANCHES | _LOOPS | {"BREAK", "CONTINUE"}
 
 
 class Word(NamedTuple):

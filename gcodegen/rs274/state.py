@@ -59,6 +59,7 @@ class Modes:
         self.position = machine.first_point
         self.unknown = ""
         self.inch = False
+        self.scale = 1.0  # millimetres per programmed length
         self.unit_stated = False
         self.moved = False
         self.motion = 800
@@ -90,11 +91,6 @@ class Modes:
         self.kept_shift: Point | None = None
         self.shift_used = False
         self._state: State | None = None
-
-    @property
-    def scale(self) -> float:
-        """Return millimetres per programmed length."""
-        return MM_PER_INCH if self.inch else 1.0
 
     def touch(self) -> None:
         """Note that something shown in ``State`` may have changed."""
