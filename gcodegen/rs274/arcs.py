@@ -30,12 +30,14 @@ _ILL: Final = ((165.0, 195.0), (345.0, 360.0))
 def arc(modes: Modes, block: Block, code: int) -> None:
     """Take G2 or G3."""
     words = block.words
-    letters = "".join("XYZ"[axis] for axis in PLANES[modes.plane][:2])
-    name = g_name(code)
-    if any(letter not in modes.machine.axes for letter in letters):
+    names = _NAMES[modes.plane]
+    first, second = names[0].upper(), names[1].upper()
+    if modes.machine.lathe and names != "zx":
+        name = g_name(code)
         raise Refusal("no-such-axis", f"{name} in a plane that this machine has not", word=name)
-    if letters[0] not in words and letters[1] not in words:
-        raise Refusal("missing-axis", f"{name} names neither {letters[0]} nor {letters[1]}", word=name)
+    if first not in words and second not in words:
+        name = g_name(code)
+        raise Refusal("missing-axis", f"{name} names neither {first} nor {second}", word=name)
     modes.need_known()
     start, end = modes.position, modes.target(words)
     here, there = _in_plane(modes, start), _in_plane(modes, end)

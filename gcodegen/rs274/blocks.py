@@ -53,11 +53,9 @@ def read_block(raw: str, line: int, machine: Machine, faults: FaultList, look_up
     try:
         return _read(raw, line, machine, faults, look_up)
     except Refusal as no:
-        column = no.column
-        if not column:
-            shown = no.word and not faults.is_full(no.code)
-            column = column_of(raw, no.word, look_up, second=no.second) if shown else 1
-        faults.add(no.code, no.says, line=line, column=column, do=no.do)
+        if not faults.only_counted(no.code):
+            column = no.column or (column_of(raw, no.word, look_up, second=no.second) if no.word else 1)
+            faults.add(no.code, no.says, line=line, column=column, do=no.do)
         return None
 
 
@@ -69,7 +67,7 @@ def _read(raw: str, line: int, machine: Machine, faults: FaultList, look_up: Loo
     comment = _comment(raw, tokens, line, faults) if tokens.comments else None
     block = Block(line, raw, tokens.deleted, comment, {}, {}, tokens.settings, tokens.computes)
     undotted = _sort_words(block, tokens, machine)
-    if undotted:
+    if undotted and not faults.only_counted("no-decimal-point"):
         _note_undotted(undotted, block, faults, look_up)
     if machine.lathe and block.words.get("T", 0) >= 100:
         says = f"T{block.words['T']:g} is read as the plain tool number {block.words['T']:g}"
@@ -186,8 +184,7 @@ def _refuse_letter(words: dict[str, float], machine: Machine) -> None:
 
 def _note_undotted(letters: str, block: Block, faults: FaultList, look_up: LookUp) -> None:
     shown = ", ".join(f"{letter}{block.words[letter]:g}" for letter in letters)
-    full = faults.is_full("no-decimal-point")  # then the column is shown to nobody
-    column = 1 if full else column_of(block.raw, letters[0], look_up)
+    column = column_of(block.raw, letters[0], look_up)
     faults.add("no-decimal-point", f"{shown} is written without a decimal point", line=block.line, column=column)
 
 

@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from typing import Final, TypeAlias
 
 LookUp: TypeAlias = Callable[[int], float]
 
 BLANKS: Final = " \t"
-# [0-9] and plain letters only: other alphabets' digits and letters are no signs of this language.
-DIGITS: Final = frozenset("0123456789")
+# Plain letters and [0-9] only: other alphabets' letters and digits are no signs of this language.
 LETTERS: Final = frozenset("ABCDEFGHIJKLMNOPQRSTUVWXYZ")
 _RAISED: Final = str.maketrans("abcdefghijklmnopqrstuvwxyz", "ABCDEFGHIJKLMNOPQRSTUVWXYZ")
 COMMENT: Final = "("
+# What is matched is never taken back (the + after each repeat), so time is linear on any text.
+_NUMBER: Final = re.compile(r"[+-]?(?:[0-9]++\.?+[0-9]*+|\.[0-9]++)")
 
 
 class Cursor:
@@ -62,18 +64,8 @@ class Cursor:
 
     def digits(self) -> str:
         """Pass over a number and return it as written, "" where none comes next (section 3.3.2.1)."""
-        begin = self.place
-        if self.sign in ("+", "-"):
-            self.place += 1
-        whole = self._run()
-        part = self._run() if self.take(".") else 0
-        if whole + part:
-            return self.signs[begin : self.place]
-        self.place = begin
-        return ""
-
-    def _run(self) -> int:
-        begin = self.place
-        while self.sign in DIGITS:
-            self.place += 1
-        return self.place - begin
+        found = _NUMBER.match(self.signs, self.place)
+        if found is None:
+            return ""
+        self.place = found.end()
+        return found[0]

@@ -23,7 +23,6 @@ from gcodegen.rs274.straight import cut, rapid, thread
 Act: TypeAlias = Callable[[Modes, Block], None]
 Mover: TypeAlias = Callable[[Modes, Block, int], None]
 
-_NO_CLAIM: Final[frozenset[str]] = frozenset()
 # The codes of group 0, of those followed here, that take the axis words for themselves.
 _USES_AXES: Final = frozenset({100, 280, 300, 920})
 MOVERS: Final[dict[int, Mover]] = {
@@ -48,8 +47,9 @@ def execute(modes: Modes, block: Block, message: str) -> bool:
     except Refusal as no:
         modes.steps[mark:] = [step for step in modes.steps[mark:] if not isinstance(step, Motion)]
         modes.position = before
-        column = no.column or (column_of(block.raw, no.word, partial(look_up, modes)) if no.word else 1)
-        modes.faults.add(no.code, no.says, line=block.line, column=column, do=no.do)
+        if not modes.faults.only_counted(no.code):
+            column = no.column or (column_of(block.raw, no.word, partial(look_up, modes)) if no.word else 1)
+            modes.faults.add(no.code, no.says, line=block.line, column=column, do=no.do)
         return False
 
 
@@ -60,11 +60,11 @@ def _execute(modes: Modes, block: Block, message: str) -> bool:
         _check_claims(block, motion)
     if block.settings:
         settle(modes, block.settings)
-    if codes:
+    if codes and (len(codes) > 1 or "motion" not in codes):
         for key, act in ORDER:
             if key in codes or key in words:
                 act(modes, block)
-    else:
+    else:  # nothing but words before the motion: most lines
         for key, act in WORDS_ALONE:
             if key in words:
                 act(modes, block)
@@ -85,9 +85,9 @@ def _motion_of(modes: Modes, block: Block) -> int | None:
             both = f"{g_name(explicit or 0)} and {g_name(once or 0)}"
             raise Refusal("modal-conflict", f"{both} both take the axis words of the line", word=g_name(once or 0))
         return explicit
+    if once == 530 and not moves:
+        raise Refusal("missing-axis", "G53 names no axis", word="G53")
     if explicit is None:
-        if once == 530 and not moves:
-            raise Refusal("missing-axis", "G53 names no axis", word="G53")
         if not moves:
             return None
         explicit = modes.motion
@@ -101,8 +101,11 @@ def _motion_of(modes: Modes, block: Block) -> int | None:
 
 def _check_claims(block: Block, motion: int | None) -> None:
     """Refuse a word that no code of the line uses, or that two would use."""
-    users = [motion, block.codes.get("once"), block.codes.get("length")]
-    claims = [CLAIMS.get(user, _NO_CLAIM) for user in users if user is not None]
+    codes = block.codes
+    users = (motion, codes.get("once"), codes.get("length"))
+    claims = [CLAIMS[user] for user in users if user in CLAIMS]
+    if len(claims) == 1 and block.words.keys() & CLAIMED_LETTERS <= claims[0]:
+        return
     for letter in block.words.keys() & CLAIMED_LETTERS:
         using = sum(letter in claim for claim in claims)
         if using == 0:

@@ -92,7 +92,7 @@ def _expression(cursor: Cursor, depth: int) -> float:
 
 
 def _operator(cursor: Cursor, begin: int) -> str:
-    for sign in RANKS:
+    for sign in _BY_FIRST_SIGN.get(cursor.sign, ()):
         if cursor.take(sign):
             return sign
     if not cursor.sign:
@@ -180,6 +180,7 @@ OPERATORS: Final[dict[str, Binary]] = {
 }
 # Section 3.3.2.3. "**" stands before "*", because the first that fits is taken.
 RANKS: Final = {"**": 3, "*": 2, "/": 2, "MOD": 2, "+": 1, "-": 1, "OR": 1, "XOR": 1, "AND": 1, "]": 0}
+_BY_FIRST_SIGN: Final = {sign[0]: tuple(other for other in RANKS if other[0] == sign[0]) for sign in RANKS}
 FUNCTIONS: Final[dict[str, Callable[..., float]]] = {
     "ABS": abs,
     "ACOS": lambda value: math.degrees(math.acos(value)),

@@ -55,7 +55,7 @@ AXIS_LETTERS: Final = frozenset("XYZABC")
 POINTED_LETTERS: Final = frozenset("XYZAIJKRQ")  # where a missing point makes a thousandfold difference
 
 # Who uses a word that is not an axis, F, S or T.
-CLAIMS: Final[dict[int, frozenset[str]]] = {
+CLAIMS: Final[dict[int | None, frozenset[str]]] = {
     20: frozenset("IJKR"),
     30: frozenset("IJKR"),
     330: frozenset("IK"),

@@ -14,12 +14,12 @@ from gcodegen.rs274.state import AXES, SYSTEMS, Modes
 
 # Table 2 of the report: the first of six numbers for X, Y, Z, A, B, C.
 _REFERENCE_POINTS: Final = {5161: 280, 5181: 300}
-_PROBED: Final = range(5061, 5071)
+_PROBED: Final = 5061
 _SHIFT: Final = 5211
 _SYSTEM: Final = 5220
-_FIRST_ORIGIN: Final = 5221
-_STEP: Final = 20
-_LAST: Final = _FIRST_ORIGIN + _STEP * len(SYSTEMS) - 1
+_ORIGINS: Final = {5221 + 20 * place: system for place, system in enumerate(SYSTEMS)}
+_FIRSTS: Final = (_PROBED, *_REFERENCE_POINTS, _SHIFT, *_ORIGINS)
+_SIX: Final = "xyzabc"
 
 
 def look_up(modes: Modes, number: int) -> float:
@@ -47,9 +47,9 @@ def settle(modes: Modes, settings: Iterable[tuple[int, float]]) -> None:
     """
     for number, value in settings:
         first, axis = _place(number)
-        if first in _REFERENCE_POINTS and axis:
-            modes.homes[_REFERENCE_POINTS[first]][axis] = value * (1.0 if axis == "a" else modes.scale)
-        elif _SHIFT <= number <= _LAST or number in _PROBED:
+        if first in _REFERENCE_POINTS:
+            modes.homes[_REFERENCE_POINTS[first]][axis] = value * _scale(modes, axis)
+        elif first or number == _SYSTEM:
             says = f"#{number} is kept by the machine, and when a value set here would act is not told"
             raise Refusal("parameter", says, do="Use G10 L2, G92 or G54 to G59.3.")
         else:
@@ -58,26 +58,27 @@ def settle(modes: Modes, settings: Iterable[tuple[int, float]]) -> None:
 
 def _stored(modes: Modes, number: int) -> float | None:
     first, axis = _place(number)
-    factor = 1.0 if axis == "a" else modes.scale
-    if axis and first in _REFERENCE_POINTS:
-        value = modes.homes[_REFERENCE_POINTS[first]].get(axis)
-    elif axis and first == _SHIFT:
-        value = None if modes.kept_shift is None else modes.kept_shift[AXES.index(axis)]
-    elif axis:
-        value = modes.origins.get(SYSTEMS[(first - _FIRST_ORIGIN) // _STEP], {}).get(axis)
-    elif number == _SYSTEM:
+    if number == _SYSTEM:
         return SYSTEMS.index(modes.system) + 1.0 if modes.system_stated else None
-    else:
+    if not first:
         return modes.parameters.get(number)
-    return None if value is None else value / factor
+    value: float | None = None
+    if first in _REFERENCE_POINTS:
+        value = modes.homes[_REFERENCE_POINTS[first]].get(axis)
+    elif first in _ORIGINS:
+        value = modes.origins.get(_ORIGINS[first], {}).get(axis)
+    elif first == _SHIFT and modes.kept_shift is not None and axis in AXES:
+        value = modes.kept_shift[AXES.index(axis)]
+    return None if value is None else value / _scale(modes, axis)
+
+
+def _scale(modes: Modes, axis: str) -> float:
+    return modes.scale if axis in "xyz" else 1.0  # degrees do not follow the length unit
 
 
 def _place(number: int) -> tuple[int, str]:
     """Return the first number of a group of places and the axis, (0, "") where the number holds no place."""
-    for first in (*_REFERENCE_POINTS, _SHIFT):
-        if first <= number < first + len(AXES):
-            return first, AXES[number - first]
-    turn, axis = divmod(number - _FIRST_ORIGIN, _STEP)
-    if 0 <= turn < len(SYSTEMS) and axis < len(AXES):
-        return _FIRST_ORIGIN + turn * _STEP, AXES[axis]
+    for first in _FIRSTS:
+        if first <= number < first + len(_SIX):
+            return first, _SIX[number - first]
     return 0, ""

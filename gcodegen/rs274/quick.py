@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 from typing import Final
 
-from gcodegen.rs274.motions import FeedUnit, Kind, Motion, Point
+from gcodegen.rs274.motions import FeedUnit, Kind, Motion, Point, Turning
 from gcodegen.rs274.state import Modes
 
 # Words in their usual order. Numbers have their point, or are a single zero; none can be too large. What is
@@ -61,10 +61,8 @@ def straight_move(modes: Modes, raw: str, line: int) -> bool:
 
 def _is_plain(modes: Modes) -> bool:
     """Return whether no mode is in force that asks more of a straight move than its end and its feed."""
-    return (
-        modes.absolute
-        and modes.unit_stated
-        and modes.feed_unit is FeedUnit.PER_MINUTE
-        and not modes.unknown
-        and not modes.length_stale
-    )
+    if not modes.absolute or not modes.unit_stated or modes.unknown or modes.length_stale:
+        return False
+    if modes.feed_unit is FeedUnit.PER_TURN:
+        return modes.spindle is not Turning.OFF and bool(modes.speed_rpm)
+    return modes.feed_unit is FeedUnit.PER_MINUTE

@@ -62,7 +62,7 @@ def _retract(modes: Modes, block: Block, code: int, axes: list[str]) -> None:
     if code != 0:
         says = "G53 is taken with G0 only where the text does not tell the origin"
         raise Refusal("machine-coordinates", says, word="G53")
-    if not axes or any(axis not in retracting for axis in axes):
+    if any(axis not in retracting for axis in axes):
         says = f"G53 is taken to retract in {' or '.join(retracting)} alone where the text does not tell the origin"
         raise Refusal("machine-coordinates", says, word="G53")
     for axis in axes:

@@ -51,9 +51,11 @@ class FaultList:
         self._count: Counter[str] = Counter()
         self._taken = 0
 
-    def is_full(self, code: str) -> bool:
-        """Return whether a further fault of that code would only be counted."""
-        return self._count[code] >= MOST_OF_ONE_CODE
+    def only_counted(self, code: str) -> bool:
+        """Return whether further faults of that code are only counted; this one then is."""
+        full = self._count[code] >= MOST_OF_ONE_CODE
+        self._count[code] += full
+        return full
 
     def add(
         self,

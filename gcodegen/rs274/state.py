@@ -149,7 +149,8 @@ class Modes:
             self.system = SYSTEMS[0]
             self.forget(self.machine.axes.lower())
         self.motion, self.plane, self.absolute = 10, 170, True
-        self.feed_unit = FeedUnit.PER_MINUTE
+        if self.feed_unit is not FeedUnit.PER_MINUTE:
+            self.feed_unit, self.feed = FeedUnit.PER_MINUTE, None  # its number counted something else
         self.mist = self.flood = False
         self.sticky = None
         self.touch()

@@ -99,9 +99,6 @@ REFUSED = [
     ("G0 X1e2", "unknown-word", "3.3.2.1, no exponents"),
     ("G0 X1. ;c", "bad-character", "3.3"),
     ("G0 X1. E2", "unknown-word", "Table 3"),
-    ("G0 X-[2]", "parameter", "E.2"),
-    ("#1=5", "parameter", "3.3.3"),
-    ("G0 XSIN[30]", "parameter", "3.3.2.4"),
     ("G0 Y10 N5", "misplaced-number", "3.3.1"),
     ("G1", "missing-axis", "3.5.2"),
     ("G0", "missing-axis", "3.5.1"),
@@ -141,7 +138,7 @@ REFUSED = [
     ("G93 G1 X10.", "missing-feed", "3.5.19"),
     ("G94 F0\nG1 X1.", "missing-feed", "message list, from memory"),
     ("M6", "missing-word", "3.6.3"),
-    ("M97", "unknown-code", "Table 7"),
+    ("M18", "unknown-code", "Table 7"),
     ("G12", "unknown-code", "Table 5"),
     ("G5.5", "unknown-code", "Table 5"),
     ("T1.5", "bad-number", "3.7.3"),
@@ -154,7 +151,6 @@ NOT_TAKEN = [
     ("G38.2 Z-5.", "unknown-place"),
     ("G41 D1", "not-followed"),
     ("G42", "not-followed"),
-    ("G98 G87 X20. Y0 Z-12. R2. I3. J0 K-8.", "not-followed"),
     ("G98 G88 X0 Z-1. R1. P0", "unknown-place"),
     ("G92.3", "unknown-place"),
 ]
@@ -254,9 +250,7 @@ def test_boring_cycle_withdraws_with_the_spindle_still() -> None:
     ]
 
 
-@pytest.mark.outside(
-    "NISTIR 6556, section 3.5.16.3 and its appendix C.3: the dwell is kept while the cycle is"
-)
+@pytest.mark.outside("NISTIR 6556, section 3.5.16.3 and its appendix C.3: the dwell is kept while the cycle is")
 def test_dwell_of_a_cycle_is_kept() -> None:
     reading = read_mill("G99 G82 X1. Z-3. R2. P0.5\nX2.")
     assert [s.seconds for s in reading.steps if isinstance(s, Dwell)] == [0.5, 0.5]
@@ -283,9 +277,7 @@ def test_another_cycle_keeps_nothing_of_the_one_before() -> None:
     assert stops(read_mill("G99 G81 X1. Z-1. R2.\nG80\nG81 X2.")) == ["missing-word"]
 
 
-@pytest.mark.outside(
-    "NISTIR 6556, section 3.5.17: in incremental mode the numbers are increments, rotary ones too"
-)
+@pytest.mark.outside("NISTIR 6556, section 3.5.17: in incremental mode the numbers are increments, rotary ones too")
 def test_rotary_increments_add_up() -> None:
     reading = read_mill("G91 G0 A90.\nA90.\nA-45.\nG90 G92 A0\nG0 A10.")
     assert [m.end.a for m in motions(reading)] == [90.0, 180.0, 135.0, 10.0]
