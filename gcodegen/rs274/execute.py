@@ -41,12 +41,11 @@ def execute(modes: Modes, block: Block, message: str) -> bool:
     A block that is refused makes no motion; modes it set before the refusal stay set, so that one fault does
     not bring forth others.
     """
-    mark, before = len(modes.steps), modes.position
+    mark = len(modes.steps)
     try:
         return _execute(modes, block, message)
     except Refusal as no:
         modes.steps[mark:] = [step for step in modes.steps[mark:] if not isinstance(step, Motion)]
-        modes.position = before
         if not modes.faults.only_counted(no.code):
             column = no.column or (column_of(block.raw, no.word, partial(look_up, modes)) if no.word else 1)
             modes.faults.add(no.code, no.says, line=block.line, column=column, do=no.do)
@@ -123,7 +122,12 @@ def _move(modes: Modes, block: Block, motion: int) -> None:
     _need_unit(modes, block)
     modes.motion = motion  # before the move: a fault in it must not turn the next lines into another motion
     mover = in_machine if block.codes.get("once") == 530 else MOVERS[motion]
-    mover(modes, block, motion)
+    before = modes.position
+    try:
+        mover(modes, block, motion)
+    except Refusal:
+        modes.position = before
+        raise
     modes.moved = True
 
 

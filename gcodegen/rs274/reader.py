@@ -132,12 +132,13 @@ def _take_line(run: _Run, raw: str, bare: str, line: int) -> None:
     """Carry out one line that is not blank."""
     modes, begun = run.modes, run.begun
     run.begun = True
-    if bare == "%" and (run.wrapped or not begun):
-        run.over = run.closed = run.wrapped
+    if bare == "%" and not begun:
         run.wrapped = True
-        if run.over:
-            says = "the program ends at its percent line: modes and spindle stay as they are"
-            modes.faults.add("ended-by-percent", says, line=line)
+        return
+    if bare == "%" and run.wrapped:
+        run.over = run.closed = True
+        says = "the program ends at its percent line: modes and spindle stay as they are"
+        modes.faults.add("ended-by-percent", says, line=line)
         return
     block = read_block(raw, line, modes.machine, modes.faults, partial(look_up, modes))
     if block is None:

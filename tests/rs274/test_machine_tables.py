@@ -6,7 +6,7 @@ import pytest
 
 from gcodegen.errors import GcodegenError
 from gcodegen.rs274 import Machine, Motion, Point, Reading, read_program
-from tests.rs274.reading import MILL_HEAD, codes, motions, path, read_mill, stops
+from tests.rs274.reading import MILL_HEAD, codes, motions, path, read_lathe, read_mill, stops
 
 ZERO = Point(0.0, 0.0, 0.0, 0.0)
 AT_ZERO = {"origins": {1: ZERO}, "home": ZERO, "second_home": Point(1.0, 2.0, 3.0, 4.0)}
@@ -168,3 +168,15 @@ def test_skipped_lines_set_nothing() -> None:
     text = f"{MILL_HEAD}#1=1.\n/#1=2.\nG0 X#1\nM30"
     assert [m.end.x for m in motions(read_program(text, Machine(block_delete=True)))] == [1.0]
     assert [m.end.x for m in motions(read_program(text, Machine()))] == [2.0]
+
+
+def test_a_refused_move_keeps_the_new_length_of_its_line() -> None:
+    reading = read_known("G0 Z1.\nG43 H2 G2 X9. R1.\nG0 X1.", tool_lengths={2: 5.0})
+    assert stops(reading) == ["arc-mismatch"]
+    assert motions(reading)[-1].start.z == -4.0
+
+
+def test_a_refused_cycle_leaves_the_tool_where_it_was() -> None:
+    reading = read_lathe("G17 G98 F9.\nG91 G81 X1. Z-1. R5.\nG90 G0 Z9.")
+    assert stops(reading) == ["not-standardised"]
+    assert [(m.start.z, m.end.z) for m in motions(reading)] == [(2.0, 9.0)]
