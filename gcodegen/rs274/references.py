@@ -26,6 +26,8 @@ def go_home(modes: Modes, block: Block) -> None:
         raise Refusal("unknown-place", says, word=name)
     if not AXIS_LETTERS.isdisjoint(block.words):
         _rapid(modes, block, modes.target(block.words))
+        if modes.absolute:
+            modes.learn(block.words)
     _rapid(modes, block, end)
     modes.unknown = ""
     modes.touch()
