@@ -23,6 +23,7 @@ MISMATCH_MM: Final = 0.002  # section 3.5.3.2, millimetres in force
 MISMATCH_INCH_MM: Final = 0.0002 * MM_PER_INCH  # the same, inches in force
 SAME_POINT_MM: Final = 1e-6  # only rounding of sums: far below any machine's smallest step
 _NAMES: Final = {170: "xy", 180: "zx", 190: "yz"}
+_LETTERS: Final = {170: ("X", "Y"), 180: ("Z", "X"), 190: ("Y", "Z")}
 # Section 3.5.3.1 calls arcs up to 165 and from 195 to 345 degrees safe in radius form.
 _ILL: Final = ((165.0, 195.0), (345.0, 360.0))
 
@@ -30,9 +31,8 @@ _ILL: Final = ((165.0, 195.0), (345.0, 360.0))
 def arc(modes: Modes, block: Block, code: int) -> None:
     """Take G2 or G3."""
     words = block.words
-    names = _NAMES[modes.plane]
-    first, second = names[0].upper(), names[1].upper()
-    if modes.machine.lathe and names != "zx":
+    first, second = _LETTERS[modes.plane]
+    if modes.machine.lathe and modes.plane != 180:
         name = g_name(code)
         raise Refusal("no-such-axis", f"{name} in a plane that this machine has not", word=name)
     if first not in words and second not in words:
@@ -70,6 +70,9 @@ def _by_centre(modes: Modes, block: Block, here: Pair, there: Pair, turn: int) -
         says = f"the arc begins {radius:.4f} mm and ends {radius_at_end:.4f} mm from its centre"
         word = first if first in words else second
         raise Refusal("arc-mismatch", f"{says}; {allowed:.4f} mm may lie between", word=word)
+    if SAME_POINT_MM <= (chord := math.dist(here, there)) < allowed:
+        says = f"the arc ends {chord:.4f} mm from where it begins: is it a full turn or none"
+        modes.faults.add("arc-nearly-closed", says, line=block.line)
     return Arc(_NAMES[modes.plane], centre, radius, _sweep(centre, here, there, turn))
 
 

@@ -44,6 +44,13 @@ FAULTS: Final[dict[str, FaultKind]] = {
         "Work out the centre offsets or the radius again from the start and the end of the arc.",
         f"{_NIST}, section 3.5.3",
     ),
+    "arc-nearly-closed": FaultKind(
+        "An arc by its centre ends so near its start that rounding decides between a full turn and almost "
+        "none. It is read as written; a machine that rounds otherwise cuts a whole circle more or less.",
+        "Let a full turn end exactly where it begins, and leave out an arc of no length.",
+        f"{_NIST}, section 3.5.3.2; common practice, no source",
+        _CAUTION,
+    ),
     "bad-character": FaultKind(
         "A character stands outside comments that is no part of a word. Nothing that the language does "
         "not allow may be skipped: what one machine passes over, another takes for a command. A slash may "

@@ -9,8 +9,8 @@ from functools import partial
 from operator import attrgetter
 from typing import Final
 
-from gcodegen.rs274.blocks import Block, read_block
-from gcodegen.rs274.cursor import BLANKS
+from gcodegen.rs274.blocks import read_block
+from gcodegen.rs274.cursor import BLANKS, LookUp
 from gcodegen.rs274.execute import execute
 from gcodegen.rs274.machine import Machine, Reading
 from gcodegen.rs274.motions import Step
@@ -92,6 +92,10 @@ class _Run:
     given_up: bool = False
     after: int = 0
     last: int = 1
+    look_up: LookUp = field(init=False)
+
+    def __post_init__(self) -> None:
+        self.look_up = partial(look_up, self.modes)
 
 
 def _chunks(text: str) -> Iterator[tuple[int, list[str]]]:
@@ -140,7 +144,7 @@ def _take_line(run: _Run, raw: str, bare: str, line: int) -> None:
         says = "the program ends at its percent line: modes and spindle stay as they are"
         modes.faults.add("ended-by-percent", says, line=line)
         return
-    block = read_block(raw, line, modes.machine, modes.faults, partial(look_up, modes))
+    block = read_block(raw, line, modes.machine, modes.faults, run.look_up)
     if block is None:
         run.blocks += 1
         run.told.clear()
@@ -151,21 +155,22 @@ def _take_line(run: _Run, raw: str, bare: str, line: int) -> None:
             run.told.append(block.comment)
         return
     run.blocks += 1
-    message = block.comment or " ".join(run.told)
+    message = block.comment or (" ".join(run.told) if run.told else "")
     run.told.clear()
     if not skipped:
-        _note_computing(modes, block)
+        if block.computes:
+            _note_computing(modes, line)
         run.ended = run.over = execute(modes, block, message)
         if run.keeps and len(modes.steps) > MOST_STEPS:
             modes.faults.add("too-many-steps", f"more than {MOST_STEPS} steps; reading stops here", line=line)
             run.over = run.given_up = True
 
 
-def _note_computing(modes: Modes, block: Block) -> None:
-    if block.computes and not modes.computes:
+def _note_computing(modes: Modes, line: int) -> None:
+    if not modes.computes:
         modes.computes = True  # said once
         says = "the program computes its numbers; another machine may lack parameters, or reckon otherwise"
-        modes.faults.add("computed-number", says, line=block.line)
+        modes.faults.add("computed-number", says, line=line)
 
 
 def _take_after(run: _Run, bare: str, line: int) -> None:

@@ -20,6 +20,7 @@ EXAMPLES = {
     "ambiguous-word": "G98 G82 X1. Z-1. R2. P1.\nG4 P2. X2.",
     "arc-by-radius": "G2 X10. R5.",
     "arc-mismatch": "G2 X10. R4.",
+    "arc-nearly-closed": "G3 X0.001 I5.",
     "bad-character": "G0 X1. $",
     "bad-comment": "(a (b))",
     "bad-formula": "G0 X[1/0]",

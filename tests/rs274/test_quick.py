@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
@@ -90,3 +92,17 @@ def test_a_text_is_cut_into_the_lines_it_has(text: str, chunk: int) -> None:
     lines = [line for _, part in pieces for line in part]
     assert lines == [line.removesuffix("\r") for line in text.removesuffix("\n").split("\n")]
     assert [first for first, _ in pieces] == [1 + sum(len(p) for _, p in pieces[:k]) for k in range(len(pieces))]
+
+
+staying = st.sampled_from(
+    [word for word in TURNING.replace("\n", "|").split("|") if not word.startswith(("G43", "G49", "G5", "G92"))]
+)
+
+
+@pytest.mark.outside("NISTIR 6556, sections 3.5.5 and 3.5.18: only codes that move the zero change numbers at rest")
+@given(st.lists(st.one_of(moving, staying), max_size=25).map("\n".join), st.booleans())
+def test_each_move_begins_where_the_last_one_ended(text: str, lathe: bool) -> None:
+    steps = read_program(MILL_HEAD.replace(" G49", "") + text, Machine(lathe=lathe)).steps
+    moves = [step for step in steps if isinstance(step, Motion)]
+    for before, after in pairwise(moves):
+        assert before.end == after.start
