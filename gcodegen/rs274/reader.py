@@ -20,7 +20,11 @@ from gcodegen.rs274.refusal import Fault, FaultList
 from gcodegen.rs274.state import Modes
 
 MOST_LINES: Final = 2_000_000
-MOST_STEPS: Final = 4_000_000
+MOST_STEPS: Final = 4_000_000  # that are kept at once
+# Cycles make many steps of one line. So many are free, and so many more for each line read, so that a short text
+# can never stand for hours of work or fill the memory.
+FREE_STEPS: Final = 50_000
+STEPS_A_LINE: Final = 20
 CHUNK: Final = 1 << 16  # characters cut into lines at once
 
 
@@ -62,11 +66,12 @@ def read_steps(text: str, machine: Machine) -> Iterator[Step | Fault]:
     The same as ``read_program``, for programs too long to hold; of each kind of fault as many are given as
     that lists. There is no limit to the lines.
     """
-    run = _Run(Modes(machine), keeps=False)
+    run = _Run(Modes(machine))
     steps, faults = run.modes.steps, run.modes.faults
     for line, lines in _chunks(text):
         _take(run, lines, line)
         yield from heapq.merge(steps, faults.taken(), key=attrgetter("line"))
+        run.given += len(steps)
         steps.clear()
     _judge_end(run)
     yield from faults.taken()
@@ -77,11 +82,12 @@ class _Run:
     """How far reading has come. Lines are counted from 1; ``after`` is the first line after the end, 0: none.
 
     ``wrapped`` is true when the program stands between percent lines, ``closed`` when it met the second one;
-    ``over`` when no more lines are carried out, ``given_up`` when that is for their number alone.
+    ``over`` when no more lines are carried out, ``given_up`` when that is for the number of steps alone;
+    ``given`` counts the steps that were handed on and are no longer held.
     """
 
     modes: Modes
-    keeps: bool = True
+    given: int = 0
     blocks: int = 0
     told: list[str] = field(default_factory=list)
     begun: bool = False
@@ -161,9 +167,17 @@ def _take_line(run: _Run, raw: str, bare: str, line: int) -> None:
         if block.computes:
             _note_computing(modes, line)
         run.ended = run.over = execute(modes, block, message)
-        if run.keeps and len(modes.steps) > MOST_STEPS:
-            modes.faults.add("too-many-steps", f"more than {MOST_STEPS} steps; reading stops here", line=line)
-            run.over = run.given_up = True
+        _limit_steps(run, line)
+
+
+def _limit_steps(run: _Run, line: int) -> None:
+    """Give up where the steps are far more than the lines can mean."""
+    held = len(run.modes.steps)
+    most = FREE_STEPS + STEPS_A_LINE * line - run.given
+    if held > min(most, MOST_STEPS):
+        says = f"{run.given + held} steps by this line; reading stops here"
+        run.modes.faults.add("too-many-steps", says, line=line)
+        run.over = run.given_up = True
 
 
 def _note_computing(modes: Modes, line: int) -> None:

@@ -13,7 +13,7 @@ from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from gcodegen.errors import GcodegenError
-from gcodegen.rs274 import Machine, read_program
+from gcodegen.rs274 import Fault, Machine, read_program, read_steps
 from gcodegen.rs274.groups import G_GROUP, REFUSED
 from gcodegen.rs274.refusal import Refusal
 from gcodegen.rs274.scan import scan
@@ -171,6 +171,18 @@ def test_a_hostile_program_takes_bounded_room() -> None:
     assert stops(reading)[0] == "too-many-steps"
     assert len(reading.faults) <= 300
     assert motions(reading) == []
+
+
+@pytest.mark.parametrize("line", ["L999X1", "G83Q.001X1", "L99Q.03X0Y0"])
+def test_ten_thousand_characters_of_cycles_end_soon(line: str) -> None:
+    head = "G21G98G83X0Z-2.R2.Q.5F9.\n"
+    text = head + "\n".join([line] * ((10_000 - len(head)) // (len(line) + 1)))
+    begin = time.process_time()
+    reading = read_program(text, Machine())
+    assert time.process_time() - begin < 2.0
+    assert "too-many-steps" in stops(reading)
+    assert len(reading.steps) < 100_000
+    assert sum(not isinstance(step, Fault) for step in read_steps(text, Machine())) == len(reading.steps)
 
 
 def peak(text: str) -> int:
