@@ -7,7 +7,7 @@ import math
 from gcodegen.rs274 import Machine, Motion, Point, read_program
 
 HOME = Point(300.0, 0.0, 300.0, 0.0)
-PLAIN = "none", "G92 S", "G50 S"
+CLAMPS = ("none", "G92 S", "G50 S")
 
 
 def machine_of(switches: int) -> Machine:
@@ -16,7 +16,7 @@ def machine_of(switches: int) -> Machine:
     return Machine(
         lathe=bool(switches & 1),
         block_delete=bool(switches & 2),
-        speed_clamp=PLAIN[(switches >> 2) % 3],
+        speed_clamp=CLAMPS[(switches >> 2) % 3],
         longest_line=10_000 if switches & 16 else 256,
         origins={1: HOME, 2: Point(1.0, 2.0, 3.0, 4.0)} if known else {},
         tool_lengths={1: 50.0, 2: 75.0} if known else {},
