@@ -19,7 +19,7 @@ from gcodegen.rs274.motions import (
     ToolChange,
     Turning,
 )
-from gcodegen.rs274.reader import read_program
+from gcodegen.rs274.reader import read_program, read_steps
 from gcodegen.rs274.refusal import Fault
 
 __all__ = [
@@ -42,4 +42,5 @@ __all__ = [
     "ToolChange",
     "Turning",
     "read_program",
+    "read_steps",
 ]

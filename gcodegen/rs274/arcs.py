@@ -13,7 +13,7 @@ from gcodegen.rs274.groups import g_name
 from gcodegen.rs274.motions import Arc, Kind, Motion, Point
 from gcodegen.rs274.refusal import Refusal
 from gcodegen.rs274.spindle import feed_for
-from gcodegen.rs274.state import PLANES, Modes
+from gcodegen.rs274.state import OFFSETS, PLANES, Modes
 from gcodegen.units import MM_PER_INCH
 from gcodegen.verdict import Severity
 
@@ -23,8 +23,7 @@ MISMATCH_MM: Final = 0.002  # section 3.5.3.2, millimetres in force
 MISMATCH_INCH_MM: Final = 0.0002 * MM_PER_INCH  # the same, inches in force
 SAME_POINT_MM: Final = 1e-6  # only rounding of sums: far below any machine's smallest step
 _NAMES: Final = {170: "xy", 180: "zx", 190: "yz"}
-# The offset letters of the first and the second axis of a plane, and the letter that is none there.
-_OFFSETS: Final = {170: ("I", "J", "K"), 180: ("K", "I", "J"), 190: ("J", "K", "I")}
+_LETTERS: Final = {170: ("X", "Y"), 180: ("Z", "X"), 190: ("Y", "Z")}
 # Section 3.5.3.1 calls arcs up to 165 and from 195 to 345 degrees safe in radius form.
 _ILL: Final = ((165.0, 195.0), (345.0, 360.0))
 
@@ -32,12 +31,13 @@ _ILL: Final = ((165.0, 195.0), (345.0, 360.0))
 def arc(modes: Modes, block: Block, code: int) -> None:
     """Take G2 or G3."""
     words = block.words
-    letters = "".join("XYZ"[axis] for axis in PLANES[modes.plane][:2])
-    name = g_name(code)
-    if any(letter not in modes.machine.axes for letter in letters):
+    first, second = _LETTERS[modes.plane]
+    if modes.machine.lathe and modes.plane != 180:
+        name = g_name(code)
         raise Refusal("no-such-axis", f"{name} in a plane that this machine has not", word=name)
-    if letters[0] not in words and letters[1] not in words:
-        raise Refusal("missing-axis", f"{name} names neither {letters[0]} nor {letters[1]}", word=name)
+    if first not in words and second not in words:
+        name = g_name(code)
+        raise Refusal("missing-axis", f"{name} names neither {first} nor {second}", word=name)
     modes.need_known()
     start, end = modes.position, modes.target(words)
     here, there = _in_plane(modes, start), _in_plane(modes, end)
@@ -57,7 +57,7 @@ def _in_plane(modes: Modes, point: Point) -> Pair:
 
 def _by_centre(modes: Modes, block: Block, here: Pair, there: Pair, turn: int) -> Arc:
     words = block.words
-    first, second, third = _OFFSETS[modes.plane]
+    first, second, third = OFFSETS[modes.plane]
     if third in words:
         raise Refusal("extra-word", f"{third} is no offset in this plane", word=third)
     if first not in words and second not in words:
@@ -70,6 +70,9 @@ def _by_centre(modes: Modes, block: Block, here: Pair, there: Pair, turn: int) -
         says = f"the arc begins {radius:.4f} mm and ends {radius_at_end:.4f} mm from its centre"
         word = first if first in words else second
         raise Refusal("arc-mismatch", f"{says}; {allowed:.4f} mm may lie between", word=word)
+    if SAME_POINT_MM <= (chord := math.dist(here, there)) < allowed:
+        says = f"the arc ends {chord:.4f} mm from where it begins: is it a full turn or none"
+        modes.faults.add("arc-nearly-closed", says, line=block.line)
     return Arc(_NAMES[modes.plane], centre, radius, _sweep(centre, here, there, turn))
 
 

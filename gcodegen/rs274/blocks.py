@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from gcodegen.rs274.cursor import LookUp
 from gcodegen.rs274.groups import (
     AXIS_LETTERS,
     G_GROUP,
@@ -13,12 +14,15 @@ from gcodegen.rs274.groups import (
     PLAIN_G,
     POINTED_LETTERS,
     REFUSED,
+    SUBPROGRAM_G,
+    SUBPROGRAM_M,
     WORD_LETTERS,
     g_name,
 )
 from gcodegen.rs274.machine import Machine
 from gcodegen.rs274.refusal import FaultList, Refusal
-from gcodegen.rs274.tokens import Tokens, column_of, scan, split_line
+from gcodegen.rs274.scan import column_of
+from gcodegen.rs274.tokens import Tokens, read_line
 
 LARGEST_NUMBER = 1e7  # far beyond any machine; it keeps sums finite
 _MILL_LETTERS = WORD_LETTERS - {"B", "C"}
@@ -31,6 +35,7 @@ class Block:
     """One line: ``words`` by letter, ``codes`` by modal group (ten times the G number, or the M number).
 
     ``deleted`` says that a slash begins the line, ``comment`` is its last comment (None: it has none).
+    ``settings`` are the parameters it sets, ``computes`` says that a formula stands on it.
     """
 
     line: int
@@ -39,36 +44,34 @@ class Block:
     comment: str | None
     words: dict[str, float]
     codes: dict[str, int]
+    settings: tuple[tuple[int, float], ...] = ()
+    computes: bool = False
 
 
-def read_block(raw: str, line: int, machine: Machine, faults: FaultList) -> Block | None:
+def read_block(raw: str, line: int, machine: Machine, faults: FaultList, look_up: LookUp) -> Block | None:
     """Return the block of one line, or None when it has a fault that stops it (noted in ``faults``)."""
     try:
-        return _read(raw, line, machine, faults)
+        return _read(raw, line, machine, faults, look_up)
     except Refusal as no:
-        column = no.column or (column_of(raw, no.word) if no.word else 1)
-        faults.add(no.code, no.says, line=line, column=column, do=no.do)
+        if not faults.only_counted(no.code):
+            column = no.column or (column_of(raw, no.word, look_up, second=no.second) if no.word else 1)
+            faults.add(no.code, no.says, line=line, column=column, do=no.do)
         return None
 
 
-def _read(raw: str, line: int, machine: Machine, faults: FaultList) -> Block:
+def _read(raw: str, line: int, machine: Machine, faults: FaultList, look_up: LookUp) -> Block:
     if len(raw) > machine.longest_line:
         says = f"the line has {len(raw)} characters, {machine.longest_line} may stand"
         raise Refusal("line-too-long", says)
-    tokens = split_line(raw)
-    if tokens is None:
-        for _ in scan(raw):
-            pass
-        # Not reached: scan refuses what split_line refuses, and a test holds the two together.
-        raise Refusal("bad-character", "the line cannot be read")
+    tokens = read_line(raw, look_up)
     comment = _comment(raw, tokens, line, faults) if tokens.comments else None
-    block = Block(line, raw, tokens.deleted, comment, {}, {})
+    block = Block(line, raw, tokens.deleted, comment, {}, {}, tokens.settings, tokens.computes)
     undotted = _sort_words(block, tokens, machine)
-    if undotted:
-        _note_undotted(undotted, block, faults)
+    if undotted and not faults.only_counted("no-decimal-point"):
+        _note_undotted(undotted, block, faults, look_up)
     if machine.lathe and block.words.get("T", 0) >= 100:
         says = f"T{block.words['T']:g} is read as the plain tool number {block.words['T']:g}"
-        faults.add("tool-digits", says, line=line, column=column_of(raw, "T"))
+        faults.add("tool-digits", says, line=line, column=column_of(raw, "T", look_up))
     return block
 
 
@@ -91,8 +94,7 @@ def _sort_words(block: Block, tokens: Tokens, machine: Machine) -> str:
             _check_line_number(digits, place == 0 and tokens.leads)
         else:
             if letter in words:
-                column = _second(block.raw, letter)
-                raise Refusal("repeated-word", f"the letter {letter} stands twice", column=column)
+                raise Refusal("repeated-word", f"the letter {letter} stands twice", word=letter, second=True)
             value = words[letter] = float(digits)
             if not -LARGEST_NUMBER < value < LARGEST_NUMBER:
                 raise Refusal("bad-number", f"the number after {letter} is too large", word=letter)
@@ -129,6 +131,8 @@ def _take_g(value: float, codes: dict[str, int], machine: Machine) -> None:
 
 
 def _refuse_g(value: float, tenths: int, name: str) -> None:
+    if tenths in SUBPROGRAM_G:
+        raise Refusal("subprogram", f"{name} calls a subprogram, which the published language has not", word=name)
     if tenths in NOT_STANDARDISED:
         says = f"{name} means different things on different machines; no standard settles it"
         raise Refusal("not-standardised", says, word=name)
@@ -142,6 +146,9 @@ def _take_m(value: float, codes: dict[str, int]) -> None:
     number = round(value) if abs(value) < LARGEST_NUMBER else -1
     name = f"M{value:g}"
     if abs(value - number) > WHOLE_WITHIN or number not in M_GROUP:
+        if number in SUBPROGRAM_M:
+            says = f"{name} calls or ends a subprogram, which the published language has not"
+            raise Refusal("subprogram", says, word=name)
         raise Refusal("unknown-code", f"{name} is no code of the language", word=name if value >= 0 else "M")
     _put(M_GROUP[number], number, name, codes)
 
@@ -168,19 +175,17 @@ def _refuse_letter(words: dict[str, float], machine: Machine) -> None:
         if letter in AXIS_LETTERS:
             axes = ", ".join(machine.axes)
             raise Refusal("no-such-axis", f"{letter} is no axis of this machine, which has {axes}", word=letter)
+        if letter == "O":
+            says = "O names a program or a subprogram, and the published language has no such word"
+            raise Refusal("subprogram", says, word=letter)
         hint = ", and numbers have no exponents" if letter == "E" else ""
         raise Refusal("unknown-word", f"{letter} is no word of the language{hint}", word=letter)
 
 
-def _note_undotted(letters: str, block: Block, faults: FaultList) -> None:
+def _note_undotted(letters: str, block: Block, faults: FaultList, look_up: LookUp) -> None:
     shown = ", ".join(f"{letter}{block.words[letter]:g}" for letter in letters)
-    column = column_of(block.raw, letters[0])
+    column = column_of(block.raw, letters[0], look_up)
     faults.add("no-decimal-point", f"{shown} is written without a decimal point", line=block.line, column=column)
-
-
-def _second(raw: str, letter: str) -> int:
-    columns = [word.column for word in scan(raw) if word.letter == letter]
-    return columns[1] if len(columns) > 1 else 1
 
 
 def _comment(raw: str, tokens: Tokens, line: int, faults: FaultList) -> str:
@@ -188,7 +193,7 @@ def _comment(raw: str, tokens: Tokens, line: int, faults: FaultList) -> str:
         plain = text.replace("\t", " ")
         if not (plain.isascii() and plain.isprintable()):
             says = "a comment holds a character that is no plain printable one"
-            faults.add("comment-character", says, line=line, column=column_of(raw, "("))
+            faults.add("comment-character", says, line=line, column=raw.index("(") + 1)
     text = tokens.comments[-1]
     head, comma, message = text.partition(",")
     if comma and head.replace(" ", "").replace("\t", "").upper() == "MSG":

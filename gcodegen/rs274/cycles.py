@@ -1,60 +1,20 @@
-"""Canned cycles G81 to G86 and G89 as the motions they stand for (NISTIR 6556, sections 3.5.16 and 3.5.20).
-
-The steps of a motion: "approach" (to the place and down to R), "plunge" (the feed that reaches the bottom),
-"peck" (a feed that does not), "retract" (out of the hole), "return" (rapid back down after a peck).
-"""
+"""Canned cycles G81 to G87 and G89 as the motions they stand for (NISTIR 6556, sections 3.5.16 and 3.5.20)."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Final
 
 from gcodegen.rs274.blocks import Block, whole
+from gcodegen.rs274.bores import BORES, Hole
 from gcodegen.rs274.groups import g_name
-from gcodegen.rs274.motions import Dwell, FeedUnit, Kind, Motion, Point, Turning
+from gcodegen.rs274.motions import FeedUnit, Kind, Turning
 from gcodegen.rs274.refusal import Refusal
-from gcodegen.rs274.spindle import feed_for, turn
-from gcodegen.rs274.state import PLANES, Modes, Sticky
+from gcodegen.rs274.spindle import feed_for
+from gcodegen.rs274.state import OFFSETS, PLANES, Modes, Sticky
 
-# The gap left above the last depth on the way back down; from memory of NISTIR 6556 (0.010 inch).
-PECK_GAP_MM: Final = 0.254
 # Strokes of one line: no work of this trade needs more, and a hostile line may not fill the memory.
 MOST_STROKES: Final = 5000
-WITHIN_MM: Final = 1e-6  # rounding of sums: a rest smaller than this is no stroke of its own
 _DWELLING: Final = frozenset({820, 860, 890})
-_BY_FEED: Final = frozenset({840, 850, 890})
-
-
-@dataclass(slots=True)
-class _Hole:
-    """One line's cycle: where it goes, and the helpers that make its motions."""
-
-    modes: Modes
-    block: Block
-    name: str
-    axis: int
-    near: float
-    bottom: float
-    clear: float
-    feed: float
-    synchronised: bool = False
-
-    def go(self, end: Point, kind: Kind, step: str) -> None:
-        """Add one motion from where the tool is; nothing when it is there already."""
-        modes = self.modes
-        if end == modes.position:
-            return
-        feed = self.feed if kind is Kind.FEED else None
-        motion = Motion(
-            self.block.line, kind, modes.position, end, modes.state(), feed,
-            cycle=self.name, step=step, synchronised=self.synchronised and kind is Kind.FEED,
-        )  # fmt: skip
-        modes.steps.append(motion)
-        modes.position = end
-
-    def along(self, depth: float, kind: Kind, step: str) -> None:
-        """Add one motion along the axis of the hole."""
-        self.go(_put(self.modes.position, self.axis, depth), kind, step)
 
 
 def cycle(modes: Modes, block: Block, code: int) -> None:
@@ -66,20 +26,18 @@ def cycle(modes: Modes, block: Block, code: int) -> None:
     before = modes.position[axis]
     near = sticky.near + (0.0 if modes.absolute else before)
     bottom = sticky.normal + (0.0 if modes.absolute else near)
-    if near < bottom:
-        says = f"the bottom, {bottom:.4f} mm, lies above R, {near:.4f} mm"
-        raise Refusal("cycle-depth", says, word="R" if "R" in block.words else "G")
+    _check_depths(modes, block, sticky, near, bottom)
     repeats = _repeats(block, sticky, near - bottom)
     _need_return(modes, block, near, before)
     clear = near if modes.to_near else max(before, near)
-    hole = _Hole(modes, block, g_name(code), axis, near, bottom, clear, feed_for(modes, block))
+    hole = Hole(modes, block, g_name(code), sticky, near, bottom, clear, feed_for(modes, block))
     if before < near:
         hole.along(near, Kind.RAPID, "approach")
     in_plane = _in_plane(modes, block)
     for _ in range(repeats):
         hole.go(modes.target(in_plane), Kind.RAPID, "approach")
         hole.along(near, Kind.RAPID, "approach")
-        _bore(hole, sticky, code)
+        BORES[code](hole)
     modes.sticky = sticky
 
 
@@ -98,8 +56,18 @@ def _check(modes: Modes, block: Block, code: int) -> None:
             raise Refusal("spindle-stopped", f"G84 needs the spindle clockwise; it is {modes.spindle}", word=name)
         if modes.constant_surface or not modes.speed_rpm:
             raise Refusal("missing-speed", "G84 needs a constant speed, G97 with S", word=name)
-    if code == 860 and modes.spindle is Turning.OFF:
-        raise Refusal("spindle-stopped", "G86 begins while the spindle stands", word=name)
+    if code in (860, 870) and modes.spindle is Turning.OFF:
+        raise Refusal("spindle-stopped", f"{name} begins while the spindle stands", word=name)
+
+
+def _check_depths(modes: Modes, block: Block, sticky: Sticky, near: float, bottom: float) -> None:
+    if near < bottom:
+        says = f"the bottom, {bottom:.4f} mm, lies above R, {near:.4f} mm"
+        raise Refusal("cycle-depth", says, word="R" if "R" in block.words else "G")
+    upper = sticky.upper
+    if upper is not None and upper + (0.0 if modes.absolute else bottom) < bottom:
+        says = f"G87 cuts upwards, and its upper end lies under the bottom, {bottom:.4f} mm"
+        raise Refusal("cycle-depth", says, word="G")
 
 
 def _numbers(modes: Modes, block: Block, code: int) -> Sticky:
@@ -127,7 +95,12 @@ def _numbers(modes: Modes, block: Block, code: int) -> Sticky:
         raise Refusal("bad-number", f"a dwell of {seconds:g} seconds", word="P")
     if peck is not None and peck <= 0:
         raise Refusal("bad-number", f"a peck must be larger than zero, Q is {peck / scale:g}", word="Q")
-    return Sticky(code, normal, near, seconds, peck)
+    if code != 870:
+        return Sticky(code, normal, near, seconds, peck)
+    first, second, third = OFFSETS[modes.plane]
+    old_first, old_second = kept.aside if kept else (None, None)
+    aside = (number(first, old_first, scale), number(second, old_second, scale))
+    return Sticky(code, normal, near, aside=aside, upper=number(third, kept.upper if kept else None, scale))
 
 
 def _repeats(block: Block, sticky: Sticky, depth: float) -> int:
@@ -151,39 +124,3 @@ def _need_return(modes: Modes, block: Block, near: float, before: float) -> None
 def _in_plane(modes: Modes, block: Block) -> dict[str, float]:
     normal = "XYZ"[PLANES[modes.plane][2]]
     return {letter: value for letter, value in block.words.items() if letter in "XYZ" and letter != normal}
-
-
-def _bore(hole: _Hole, sticky: Sticky, code: int) -> None:
-    modes, block = hole.modes, hole.block
-    if sticky.peck is not None:
-        _peck(hole, sticky.peck)
-        return
-    turning = modes.spindle
-    hole.synchronised = code == 840
-    hole.along(hole.bottom, Kind.FEED, "plunge")
-    if sticky.seconds is not None:
-        modes.steps.append(Dwell(block.line, sticky.seconds, modes.state()))
-    if code == 840:
-        turn(modes, block, Turning.COUNTER)
-    elif code == 860:
-        turn(modes, block, Turning.OFF)
-    hole.along(hole.clear, Kind.FEED if code in _BY_FEED else Kind.RAPID, "retract")
-    turn(modes, block, turning)
-
-
-def _peck(hole: _Hole, peck: float) -> None:
-    strokes = 1
-    while (depth := hole.near - strokes * peck) > hole.bottom + WITHIN_MM:
-        hole.along(depth, Kind.FEED, "peck")
-        hole.along(hole.clear, Kind.RAPID, "retract")
-        hole.along(min(depth + PECK_GAP_MM, hole.clear), Kind.RAPID, "return")
-        strokes += 1
-    hole.along(hole.bottom, Kind.FEED, "plunge")
-    hole.along(hole.clear, Kind.RAPID, "retract")
-
-
-def _put(point: Point, axis: int, value: float) -> Point:
-    x, y, z, _ = point
-    if axis == 2:
-        return Point(x, y, value, point.a)
-    return Point(value, y, z, point.a) if axis == 0 else Point(x, value, z, point.a)

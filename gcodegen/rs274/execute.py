@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import partial
 from typing import Final, TypeAlias
 
 from gcodegen.rs274.arcs import arc
@@ -10,19 +11,20 @@ from gcodegen.rs274.blocks import Block, whole
 from gcodegen.rs274.cycles import cycle
 from gcodegen.rs274.groups import AXIS_LETTERS, CLAIMED_LETTERS, CLAIMS, CYCLES, g_name
 from gcodegen.rs274.motions import Dwell, End, Motion, Stop, ToolChange, Turning
-from gcodegen.rs274.offsets import retract_in_machine, select_system, set_length, set_unit, shift_origin
+from gcodegen.rs274.offsets import select_system, set_length, set_unit, shift_origin
+from gcodegen.rs274.parameters import look_up, settle
+from gcodegen.rs274.references import in_machine
 from gcodegen.rs274.refusal import Refusal
+from gcodegen.rs274.scan import column_of
 from gcodegen.rs274.spindle import set_feed, set_feed_unit, set_speed, set_speed_mode, set_spindle, turn
 from gcodegen.rs274.state import Modes
 from gcodegen.rs274.straight import cut, rapid, thread
-from gcodegen.rs274.tokens import column_of
 
 Act: TypeAlias = Callable[[Modes, Block], None]
 Mover: TypeAlias = Callable[[Modes, Block, int], None]
 
-_NO_CLAIM: Final[frozenset[str]] = frozenset()
 # The codes of group 0, of those followed here, that take the axis words for themselves.
-_USES_AXES: Final = frozenset({100, 920})
+_USES_AXES: Final = frozenset({100, 280, 300, 920})
 MOVERS: Final[dict[int, Mover]] = {
     0: rapid,
     10: cut,
@@ -39,14 +41,14 @@ def execute(modes: Modes, block: Block, message: str) -> bool:
     A block that is refused makes no motion; modes it set before the refusal stay set, so that one fault does
     not bring forth others.
     """
-    mark, before = len(modes.steps), modes.position
+    mark = len(modes.steps)
     try:
         return _execute(modes, block, message)
     except Refusal as no:
         modes.steps[mark:] = [step for step in modes.steps[mark:] if not isinstance(step, Motion)]
-        modes.position = before
-        column = no.column or (column_of(block.raw, no.word) if no.word else 1)
-        modes.faults.add(no.code, no.says, line=block.line, column=column, do=no.do)
+        if not modes.faults.only_counted(no.code):
+            column = no.column or (column_of(block.raw, no.word, partial(look_up, modes)) if no.word else 1)
+            modes.faults.add(no.code, no.says, line=block.line, column=column, do=no.do)
         return False
 
 
@@ -55,11 +57,13 @@ def _execute(modes: Modes, block: Block, message: str) -> bool:
     motion = _motion_of(modes, block)
     if not CLAIMED_LETTERS.isdisjoint(words):
         _check_claims(block, motion)
-    if codes:
+    if block.settings:
+        settle(modes, block.settings)
+    if codes and (len(codes) > 1 or "motion" not in codes):
         for key, act in ORDER:
             if key in codes or key in words:
                 act(modes, block)
-    else:
+    else:  # nothing but words before the motion: most lines
         for key, act in WORDS_ALONE:
             if key in words:
                 act(modes, block)
@@ -80,9 +84,9 @@ def _motion_of(modes: Modes, block: Block) -> int | None:
             both = f"{g_name(explicit or 0)} and {g_name(once or 0)}"
             raise Refusal("modal-conflict", f"{both} both take the axis words of the line", word=g_name(once or 0))
         return explicit
+    if once == 530 and not moves:
+        raise Refusal("missing-axis", "G53 names no axis", word="G53")
     if explicit is None:
-        if once == 530 and not moves:
-            raise Refusal("missing-axis", "G53 names no axis", word="G53")
         if not moves:
             return None
         explicit = modes.motion
@@ -96,8 +100,11 @@ def _motion_of(modes: Modes, block: Block) -> int | None:
 
 def _check_claims(block: Block, motion: int | None) -> None:
     """Refuse a word that no code of the line uses, or that two would use."""
-    users = [motion, block.codes.get("once"), block.codes.get("length")]
-    claims = [CLAIMS.get(user, _NO_CLAIM) for user in users if user is not None]
+    codes = block.codes
+    users = (motion, codes.get("once"), codes.get("length"))
+    claims = [CLAIMS[user] for user in users if user in CLAIMS]
+    if len(claims) == 1 and block.words.keys() & CLAIMED_LETTERS <= claims[0]:
+        return
     for letter in block.words.keys() & CLAIMED_LETTERS:
         using = sum(letter in claim for claim in claims)
         if using == 0:
@@ -112,16 +119,39 @@ def _move(modes: Modes, block: Block, motion: int) -> None:
     if motion == 800:
         modes.motion = motion
         return
+    _need_unit(modes, block)
+    modes.motion = motion  # before the move: a fault in it must not turn the next lines into another motion
+    mover = in_machine if block.codes.get("once") == 530 else MOVERS[motion]
+    before = modes.position
+    try:
+        mover(modes, block, motion)
+    except Refusal:
+        modes.position = before
+        raise
+    modes.moved = True
+
+
+def _need_unit(modes: Modes, block: Block) -> None:
     if not modes.unit_stated:
         modes.unit_stated = True  # said once; millimetres are then assumed
         says = "the first motion comes before G20 or G21 has stated the unit"
         modes.faults.add("unit-not-stated", says, line=block.line)
-    modes.motion = motion  # before the move: a fault in it must not turn the next lines into another motion
-    if block.codes.get("once") == 530:
-        retract_in_machine(modes, block, motion)
-    else:
-        MOVERS[motion](modes, block, motion)
+
+
+def _use_once(modes: Modes, block: Block) -> None:
+    """Take a code of group 0 at its place after the modes: origins, shifts, reference points."""
+    if block.codes["once"] in (280, 300):
+        _need_unit(modes, block)
         modes.moved = True
+    shift_origin(modes, block)
+
+
+def _set_coolant(modes: Modes, block: Block) -> None:
+    """Take M7, M8 or M9; mist and flood may run together (NISTIR 6556, section 2.1.2.7)."""
+    code = block.codes["coolant"]
+    modes.mist = code == 7 or (code == 8 and modes.mist)
+    modes.flood = code == 8 or (code == 7 and modes.flood)
+    modes.touch()
 
 
 def _dwell(modes: Modes, block: Block) -> None:
@@ -181,13 +211,15 @@ def _stop(modes: Modes, block: Block, message: str) -> bool:
     state = modes.state()
     if code in (2, 30):
         turn(modes, block, Turning.OFF)
-        modes.steps.append(End(block.line, modes.position, state))
+        place = modes.position
+        modes.set_back()
+        modes.steps.append(End(block.line, place, state, modes.state()))
         return True
     modes.steps.append(Stop(block.line, message, modes.position, state, modes.named_tool or 0, optional=code == 1))
     return False
 
 
-# Table 8. Coolant, overrides, radius compensation off and path mode change nothing that is told here.
+# Table 8. Overrides, radius compensation off and path mode change nothing that is told here.
 ORDER: Final[tuple[tuple[str, Act], ...]] = (
     ("feed mode", set_feed_unit),
     ("F", set_feed),
@@ -196,6 +228,7 @@ ORDER: Final[tuple[tuple[str, Act], ...]] = (
     ("T", _name_tool),
     ("tool", _change_tool),
     ("spindle", set_spindle),
+    ("coolant", _set_coolant),
     ("once", _dwell),
     ("plane", _set_plane),
     ("unit", set_unit),
@@ -203,6 +236,6 @@ ORDER: Final[tuple[tuple[str, Act], ...]] = (
     ("system", select_system),
     ("distance", _set_distance),
     ("return", _set_return),
-    ("once", shift_origin),
+    ("once", _use_once),
 )
 WORDS_ALONE: Final = tuple((key, act) for key, act in ORDER if len(key) == 1)

@@ -44,6 +44,13 @@ FAULTS: Final[dict[str, FaultKind]] = {
         "Work out the centre offsets or the radius again from the start and the end of the arc.",
         f"{_NIST}, section 3.5.3",
     ),
+    "arc-nearly-closed": FaultKind(
+        "An arc by its centre ends so near its start that rounding decides between a full turn and almost "
+        "none. It is read as written; a machine that rounds otherwise cuts a whole circle more or less.",
+        "Let a full turn end exactly where it begins, and leave out an arc of no length.",
+        f"{_NIST}, section 3.5.3.2; common practice, no source",
+        _CAUTION,
+    ),
     "bad-character": FaultKind(
         "A character stands outside comments that is no part of a word. Nothing that the language does "
         "not allow may be skipped: what one machine passes over, another takes for a command. A slash may "
@@ -57,6 +64,14 @@ FAULTS: Final[dict[str, FaultKind]] = {
         "Close each comment on its line and write no ( inside it.",
         f"{_NIST}, section 3.3.4",
     ),
+    "bad-formula": FaultKind(
+        "An expression, a function or a parameter is not written as the language asks, or it has no value: a "
+        "division by zero, the root of a negative number, a result too large. MOD of a negative number is "
+        "refused as well, because the report does not give its sign. A sign belongs to a number only: -[2] "
+        "and -#1 are no values.",
+        "Write [0-#1] for a sign before a value; close each [; work the numbers out by hand to see which fails.",
+        f"{_NIST}, sections 3.3.2.2 to 3.3.2.4 and appendix E.2",
+    ),
     "bad-number": FaultKind(
         "A word's number cannot be read or has no meaning there: no digit, two points, a fraction where a "
         "whole number must stand, a negative speed or dwell. There are no exponents in this language.",
@@ -69,6 +84,14 @@ FAULTS: Final[dict[str, FaultKind]] = {
         "Write comments in plain letters, digits and signs.",
         "common practice, no source",
         _CAUTION,
+    ),
+    "computed-number": FaultKind(
+        "The program works its numbers out from parameters and expressions. They are read here as the "
+        "report has it. Many machines lack them, and those that have them differ in ranks of operators, in "
+        "rounding and in what a parameter holds before it is set.",
+        "See how the machine reckons, or write the numbers themselves.",
+        f"{_NIST}, sections 3.3.2 and 3.3.3; common practice, no source",
+        Severity.NOTE,
     ),
     "cycle-depth": FaultKind(
         "The bottom of a canned cycle lies above its R level. The machine would feed upwards or refuse the line.",
@@ -101,8 +124,8 @@ FAULTS: Final[dict[str, FaultKind]] = {
         f"{_NIST}, section 3.3",
     ),
     "machine-coordinates": FaultKind(
-        "G53 moves in machine coordinates, of which the text tells nothing. The reader takes it as a "
-        "rapid retract only: G0, under G90, with Z alone on a mill and with X or Z on a lathe.",
+        "G53 moves in machine coordinates. Where the text does not tell the origin of the program's zero, it "
+        "is taken as a rapid retract only: G0, under G90, with Z alone on a mill and with X or Z on a lathe.",
         "Write the move in program coordinates, or retract with G53 G0 Z0 alone.",
         f"{_NIST}, section 3.5.12",
     ),
@@ -195,10 +218,11 @@ FAULTS: Final[dict[str, FaultKind]] = {
         _ISO,
     ),
     "parameter": FaultKind(
-        "The line uses a parameter, an expression or a function. This reader has no parameters, so it "
-        "refuses the line rather than pass over it.",
-        "Write the numbers themselves.",
-        f"{_NIST}, sections 3.3.2 and 3.3.3",
+        "The line reads a parameter whose value the text does not tell, or a number that is none of 1 to "
+        "5399, or it sets one that only the machine keeps. Parameters outlive a program: an old value is "
+        "as dangerous as a wrong word, so none is taken as zero.",
+        "Set the parameter in the program before it is used, or write the number itself.",
+        f"{_NIST}, sections 3.2.1, 3.3.2.2 and 3.3.3",
     ),
     "position-unknown": FaultKind(
         "A cut, or an increment, begins where the text does not tell: after a move in machine "
@@ -230,6 +254,13 @@ FAULTS: Final[dict[str, FaultKind]] = {
         "Give R and Z anew, or drill under G90.",
         f"{_NIST}, section 3.5.16",
         _CAUTION,
+    ),
+    "subprogram": FaultKind(
+        "The line belongs to a loop, a branch or a subprogram, or names a program. The published language has "
+        "none of these: every machine that has them spells them in its own way. What would run next is not "
+        "told, so nothing can be followed beyond it.",
+        "Write the movements out line by line.",
+        f"{_NIST}, Tables 3, 5 and 7; common practice, no source",
     ),
     "text-after-end": FaultKind(
         "Text follows the end of the program. A machine does not run it, and a reader of the text may think it does.",

@@ -37,28 +37,25 @@ MOST_M_WORDS: Final = 4  # NISTIR 6556, section 3.3.5
 
 # Codes of the language that this reader does not follow, with the fault and the reason.
 REFUSED: Final[dict[int, tuple[str, str]]] = {
-    280: ("unknown-place", "G28 goes to the machine's reference point, whose place the text does not tell"),
-    300: (
-        "unknown-place",
-        "G30 goes to a second reference point of the machine, whose place the text does not tell",
-    ),
     340: ("not-followed", "G34 cuts a thread of growing lead, which is not followed here"),
     350: ("not-followed", "G35 cuts a thread of shrinking lead, which is not followed here"),
     382: ("unknown-place", "G38.2 probes: where it ends is not known before it is run"),
     410: ("not-followed", "G41 offsets the path by the tool's radius, which is not followed here"),
     420: ("not-followed", "G42 offsets the path by the tool's radius, which is not followed here"),
-    870: ("not-followed", "G87 back-bores behind the work, which is not followed here"),
     880: ("unknown-place", "G88 leaves the retract to the operator: where it ends, the text does not tell"),
 }
 # Read in different ways by different machines and never settled by a standard (ISO 6983-1, from memory).
 NOT_STANDARDISED: Final = frozenset(range(700, 800, 10))
+# Calls and ends of subprograms where a machine has them; the report has none (common practice, no source).
+SUBPROGRAM_G: Final = frozenset({650, 660, 670})
+SUBPROGRAM_M: Final = frozenset({96, 97, 98, 99})
 
 WORD_LETTERS: Final = frozenset("ABCDFHIJKLPQRSTXYZ")  # besides G, M and N: NISTIR 6556, Table 3
 AXIS_LETTERS: Final = frozenset("XYZABC")
 POINTED_LETTERS: Final = frozenset("XYZAIJKRQ")  # where a missing point makes a thousandfold difference
 
 # Who uses a word that is not an axis, F, S or T.
-CLAIMS: Final[dict[int, frozenset[str]]] = {
+CLAIMS: Final[dict[int | None, frozenset[str]]] = {
     20: frozenset("IJKR"),
     30: frozenset("IJKR"),
     330: frozenset("IK"),
@@ -71,6 +68,7 @@ CLAIMS: Final[dict[int, frozenset[str]]] = {
     840: frozenset("RL"),
     850: frozenset("RL"),
     860: frozenset("RLP"),
+    870: frozenset("RLIJK"),
     890: frozenset("RLP"),
 }
 CLAIMED_LETTERS: Final = frozenset("DHIJKLPQR")
@@ -81,7 +79,7 @@ PLAIN_G: Final = {
     if code not in REFUSED and code % 10 == 0
     for spelling in (f"{code // 10}", f"{code // 10:02}")
 }
-CYCLES: Final = frozenset({810, 820, 830, 840, 850, 860, 890})
+CYCLES: Final = frozenset({810, 820, 830, 840, 850, 860, 870, 890})
 
 
 def g_name(code: int) -> str:

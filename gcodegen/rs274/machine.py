@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from typing import Final
 
 from gcodegen.errors import GcodegenError
@@ -33,11 +34,21 @@ class Machine:
         Where the tool stands before the first move, mm and degrees; left out: generously clear.
     longest_line : int
         Characters a line may have (NISTIR 6556, section 3.3).
+    origins : mapping of int to Point
+        The origins of the coordinate systems in machine coordinates, by number 1 to 9, mm and degrees; those
+        left out are not known, and moves that need them are refused or marked.
+    tool_lengths : mapping of int to float
+        The tool length offsets by their H number, mm; those left out are not known.
+    home, second_home : Point, optional
+        The reference points of G28 and G30 in machine coordinates, mm and degrees.
+    parameters : mapping of int to float
+        Values of the parameters 1 to 5060 that the machine holds when the program begins; those above
+        are places, which the other switches give.
 
     Raises
     ------
     GcodegenError
-        When ``speed_clamp`` is none of the three.
+        When ``speed_clamp`` is none of the three, or a number of an origin or a parameter is none.
     """
 
     lathe: bool = False
@@ -45,6 +56,11 @@ class Machine:
     block_delete: bool = False
     start: Point | None = None
     longest_line: int = 256
+    origins: Mapping[int, Point] = field(default_factory=dict)
+    tool_lengths: Mapping[int, float] = field(default_factory=dict)
+    home: Point | None = None
+    second_home: Point | None = None
+    parameters: Mapping[int, float] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         if self.speed_clamp not in SPEED_CLAMPS:
@@ -52,6 +68,8 @@ class Machine:
                 f'"{self.speed_clamp}" is no way to limit the spindle',
                 do=f"Say one of: {', '.join(SPEED_CLAMPS)}",
             )
+        _need_numbers("coordinate system", self.origins, 9)
+        _need_numbers("parameter that may be given", self.parameters, 5060)
 
     @property
     def first_point(self) -> Point:
@@ -66,16 +84,26 @@ class Machine:
         return "XZ" if self.lathe else "XYZA"
 
 
+def _need_numbers(what: str, given: Mapping[int, object], most: int) -> None:
+    wrong = next((number for number in given if not 1 <= number <= most), None)
+    if wrong is not None:
+        raise GcodegenError(f"{wrong} is no number of a {what}", do=f"They are numbered 1 to {most}")
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Reading:
     """What a program does and what is wrong with its text.
 
-    ``blocks`` counts the lines that hold words; ``ended`` is true when an M2 or M30 was carried out;
-    ``lines`` is the text cut at its line ends, so that ``lines[fault.line - 1]`` is the line of a fault.
+    ``blocks`` counts the lines that hold words; ``ended`` is true when an M2 or M30 was carried out.
     """
 
     blocks: int
     steps: tuple[Step, ...]
     faults: tuple[Fault, ...]
     ended: bool
-    lines: tuple[str, ...]
+    text: str = field(repr=False, compare=False)
+
+    @property
+    def lines(self) -> tuple[str, ...]:
+        """Return the text cut at its line ends, so that ``lines[fault.line - 1]`` is the line of a fault."""
+        return tuple(line.removesuffix("\r") for line in self.text.removesuffix("\n").split("\n"))

@@ -56,6 +56,9 @@ class State:
     ``offsets_unknown`` says that an origin shift is in force, so positions are not those of the set-up.
     ``unknown`` holds the letters of the axes ("z") whose place the text did not tell when the motion began:
     after a move in machine coordinates or a new length offset, until the axis is given absolutely.
+    ``machine_coordinates`` says that it ends at a place in machine coordinates that is not known in the
+    program's. ``origin`` is what to add to a place to have it in machine coordinates, None when the text and
+    the machine's tables do not tell it.
     """
 
     tool: int
@@ -69,6 +72,9 @@ class State:
     offsets_unknown: bool
     machine_coordinates: bool
     unknown: str = ""
+    mist: bool = False
+    flood: bool = False
+    origin: Point | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,9 +91,8 @@ class Arc:
     sweep_deg: float
 
 
-@dataclass(frozen=True, slots=True)
-class Motion:
-    """One movement of the tool, from ``start`` to ``end``.
+class Motion(NamedTuple):
+    """One movement of the tool, from ``start`` to ``end``; a tuple, because programs hold very many.
 
     ``feed`` is in the unit of ``state.feed_unit`` (mm/min, mm/turn, or 1/min), None for a rapid.
     ``cycle`` names the canned cycle this is a step of ("G81"), with ``step`` its part: "approach",
@@ -146,24 +151,30 @@ class ToolChange:
 
 @dataclass(frozen=True, slots=True)
 class SpindleChange:
-    """The spindle is started, stopped or turned round; ``position`` is where the tool stands."""
+    """The spindle is started, stopped or turned round; ``position`` is where the tool stands.
+
+    ``oriented`` is true when it stops at a fixed angle (the back boring cycle G87).
+    """
 
     line: int
     before: Turning
     after: Turning
     position: Point
+    oriented: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class End:
     """M2 or M30; ``state`` is the state just before it, ``position`` where the tool was left.
 
+    ``after`` is the state that it leaves for the next program (NISTIR 6556, section 3.6.1).
     When it stops a turning spindle, that SpindleChange comes just before it.
     """
 
     line: int
     position: Point
     state: State
+    after: State
 
 
 Step: TypeAlias = Motion | Dwell | Stop | ToolChange | SpindleChange | End

@@ -1,4 +1,4 @@
-"""Where zero is: coordinate systems, origin shifts, tool length offsets, machine coordinates and units.
+"""Where zero is: coordinate systems, origin shifts, tool length offsets and units.
 
 The text does not tell the origins that are stored in the machine, so what it does tell is followed in
 numbers and what it leaves open is marked: ``Modes.unknown`` and ``State.offsets_unknown``.
@@ -6,16 +6,17 @@ numbers and what it leaves open is marked: ``Modes.unknown`` and ``State.offsets
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterable, Mapping
 from typing import Final
 
 from gcodegen.rs274.blocks import Block, whole
 from gcodegen.rs274.groups import AXIS_LETTERS
-from gcodegen.rs274.motions import Kind, Motion, Point
+from gcodegen.rs274.motions import Point
+from gcodegen.rs274.references import go_home
 from gcodegen.rs274.refusal import Refusal
 from gcodegen.rs274.spindle import sets_clamp
-from gcodegen.rs274.state import NO_SHIFT, Modes
-
-_SYSTEMS: Final = (540, 550, 560, 570, 580, 590, 591, 592, 593)
+from gcodegen.rs274.state import NO_SHIFT, SYSTEMS, Modes
+from gcodegen.units import MM_PER_INCH
 
 
 def set_unit(modes: Modes, block: Block) -> None:
@@ -33,6 +34,7 @@ def set_unit(modes: Modes, block: Block) -> None:
     if modes.constant_surface and "S" not in block.words:
         raise Refusal("missing-word", "the unit changes under G96 and no S is given anew", word="G")
     modes.inch = inch
+    modes.scale = MM_PER_INCH if inch else 1.0
     if "F" not in block.words:
         modes.feed = None
     modes.sticky = None
@@ -41,7 +43,10 @@ def set_unit(modes: Modes, block: Block) -> None:
 
 
 def set_length(modes: Modes, block: Block) -> None:
-    """Take G43 H or G49: the place of the tool tip in Z is open until Z is given absolutely."""
+    """Take G43 H or G49: no motion, the numbers in Z change by the difference of the two lengths.
+
+    NISTIR 6556, section 3.5.11. Where a length is not known, Z is open until it is given absolutely.
+    """
     number = 0
     if block.codes["length"] == 430:
         if "H" not in block.words:
@@ -49,68 +54,67 @@ def set_length(modes: Modes, block: Block) -> None:
         number = whole(block.words["H"], "H", "H")
         if number < 0:
             raise Refusal("bad-number", f"H{number} is no place in the tool table", word="H")
-    if number != modes.length_number or modes.length_stale:
-        modes.length_number = number
-        modes.length_stale = False
+    if number == modes.length_number and not modes.length_stale:
+        return
+    before, after = modes.length, modes.machine.tool_lengths.get(number) if number else 0.0
+    modes.length_number, modes.length, modes.length_stale = number, after, False
+    if before is None or after is None:
         modes.forget("z")
+    else:
+        modes.shift_place({"z": before - after})
+    modes.touch()
 
 
 def select_system(modes: Modes, block: Block) -> None:
-    """Take G54 to G59.3; in another system every place is open until it is given absolutely."""
+    """Take G54 to G59.3; where an origin is not known, places are open until they are given absolutely."""
     system = block.codes["system"]
+    modes.system_stated = True
     if system == modes.system:
         return
-    before = modes.origins.get(modes.system, NO_SHIFT)
-    after = modes.origins.get(system, NO_SHIFT)
+    before, after = modes.origins.get(modes.system, {}), modes.origins.get(system, {})
     modes.system = system
-    modes.position = _moved(modes.position, before, after)
-    modes.forget(modes.machine.axes.lower())
+    _change_origin(modes, before, after, modes.machine.axes)
+
+
+def _change_origin(modes: Modes, before: Mapping[str, float], after: Mapping[str, float], axes: Iterable[str]) -> None:
+    """Change the numbers of the place by the move of the origin; forget axes where it is not known."""
+    modes.shift_place({axis: before.get(axis, 0.0) - after.get(axis, 0.0) for axis in {*before, *after}})
+    modes.forget("".join(axis.lower() for axis in axes if not (axis.lower() in before and axis.lower() in after)))
 
 
 def shift_origin(modes: Modes, block: Block) -> None:
-    """Take G10 L2, G92, G92.1, G92.2 or G92.3 (NISTIR 6556, sections 3.5.5 and 3.5.18)."""
+    """Take G10 L2, G28, G30, G92, G92.1, G92.2 or G92.3."""
     code = block.codes["once"]
-    if code == 100:
-        _set_origin(modes, block)
-    elif sets_clamp(modes, block):
+    if sets_clamp(modes, block):
         if "S" not in block.words:
             raise Refusal("missing-word", "G50 limits the spindle and has no S to say where", word="G50")
-    elif code == 920:
-        _set_position(modes, block)
-    elif code in (921, 922):
-        _use_shift(modes, NO_SHIFT)
-        modes.shift_used = False
-        if code == 921:
-            modes.kept_shift = None
-    elif code == 923:
-        if modes.kept_shift is None:
-            says = "G92.3 brings back a shift that this program did not make"
-            raise Refusal("unknown-place", says, word="G92.3")
-        _use_shift(modes, modes.kept_shift)
-        modes.shift_used = True
+    elif code in _ONCE:
+        _ONCE[code](modes, block)
     modes.touch()
 
 
 def _set_origin(modes: Modes, block: Block) -> None:
+    """Take G10 L2 (section 3.5.5)."""
     words = block.words
     if whole(words.get("L", 0.0), "L", "L") != 2:
         raise Refusal("missing-word", "G10 needs L2: nothing else can be set with it", word="G10")
     number = whole(words.get("P", 0.0), "P", "P")
-    if not 1 <= number <= len(_SYSTEMS):
+    if not 1 <= number <= len(SYSTEMS):
         raise Refusal("missing-word", "G10 L2 needs P1 to P9 to say which coordinate system", word="G10")
-    if AXIS_LETTERS.isdisjoint(words):
+    axes = [axis for axis in modes.machine.axes if axis in words]
+    if not axes:
         raise Refusal("missing-axis", "G10 L2 names no axis", word="G10")
-    system = _SYSTEMS[number - 1]
-    before = modes.origins.get(system, NO_SHIFT)
-    after = _given(modes, block, before)
+    system = SYSTEMS[number - 1]
+    before = modes.origins.get(system, {})
+    after = before | {axis.lower(): words[axis] * (1.0 if axis == "A" else modes.scale) for axis in axes}
     modes.origins[system] = after
     modes.moved_systems.add(system)
     if system == modes.system:
-        modes.position = _moved(modes.position, before, after)
-        modes.forget("".join(axis.lower() for axis in modes.machine.axes if axis in words))
+        _change_origin(modes, before, after, axes)
 
 
 def _set_position(modes: Modes, block: Block) -> None:
+    """Take G92 (section 3.5.18)."""
     if AXIS_LETTERS.isdisjoint(block.words):
         do = "Name the axis."
         if "S" in block.words:
@@ -120,11 +124,35 @@ def _set_position(modes: Modes, block: Block) -> None:
         if axis.upper() in block.words:
             says = f"G92 names the place of {axis.upper()} while it is not known"
             raise Refusal("position-unknown", says, word=axis.upper())
-    now = _given(modes, block, modes.position)
+    words, scale = block.words, modes.scale
+    x, y, z, a = modes.position
+    now = Point(
+        words["X"] * scale if "X" in words else x,
+        words["Y"] * scale if "Y" in words else y,
+        words["Z"] * scale if "Z" in words else z,
+        words.get("A", a),
+    )
     modes.shift = _moved(modes.shift, modes.position, now)
     modes.kept_shift = modes.shift
     modes.shift_used = True
     modes.position = now
+
+
+def _clear_shift(modes: Modes, block: Block) -> None:
+    """Take G92.1, which clears the stored shift too, or G92.2, which keeps it."""
+    _use_shift(modes, NO_SHIFT)
+    modes.shift_used = False
+    if block.codes["once"] == 921:
+        modes.kept_shift = NO_SHIFT
+
+
+def _restore_shift(modes: Modes, block: Block) -> None:  # noqa: ARG001 - every code of the table takes both
+    """Take G92.3."""
+    if modes.kept_shift is None:
+        says = "G92.3 brings back a shift that this program did not make"
+        raise Refusal("unknown-place", says, word="G92.3")
+    _use_shift(modes, modes.kept_shift)
+    modes.shift_used = True
 
 
 def _use_shift(modes: Modes, shift: Point) -> None:
@@ -132,38 +160,16 @@ def _use_shift(modes: Modes, shift: Point) -> None:
     modes.shift = shift
 
 
-def _given(modes: Modes, block: Block, otherwise: Point) -> Point:
-    words, scale = block.words, modes.scale
-    return Point(
-        words["X"] * scale if "X" in words else otherwise.x,
-        words["Y"] * scale if "Y" in words else otherwise.y,
-        words["Z"] * scale if "Z" in words else otherwise.z,
-        words.get("A", otherwise.a),
-    )
-
-
 def _moved(place: Point, before: Point, after: Point) -> Point:
     return Point(*(p + b - a for p, b, a in zip(place, before, after, strict=True)))
 
 
-def retract_in_machine(modes: Modes, block: Block, code: int) -> None:
-    """Take G53: a rapid in machine coordinates, whose end in program coordinates the text does not tell.
-
-    The position keeps its numbers; the axis counts as unknown until it is given absolutely, and no cut
-    may begin before that. Only a retract is taken: Z alone on a mill, X and Z on a lathe.
-    """
-    retracting = "XZ" if modes.machine.lathe else "Z"
-    axes = [axis for axis in modes.machine.axes if axis in block.words]
-    if code != 0 or not modes.absolute:
-        raise Refusal("machine-coordinates", "G53 is taken with G0 under G90 only", word="G53")
-    if not axes or any(axis not in retracting for axis in axes):
-        says = f"G53 is taken to retract in {' or '.join(retracting)} alone"
-        raise Refusal("machine-coordinates", says, word="G53")
-    for axis in axes:
-        if block.words[axis]:
-            says = f"G53 to {axis}{block.words[axis]:g}: the text does not tell where in the work that is"
-            modes.faults.add("machine-place", says, line=block.line)
-    place = modes.position
-    modes.steps.append(Motion(block.line, Kind.RAPID, place, place, modes.state(machine_coordinates=True)))
-    modes.moved = True
-    modes.forget("".join(axes).lower())
+_ONCE: Final[dict[int, Callable[[Modes, Block], None]]] = {
+    100: _set_origin,
+    280: go_home,
+    300: go_home,
+    920: _set_position,
+    921: _clear_shift,
+    922: _clear_shift,
+    923: _restore_shift,
+}

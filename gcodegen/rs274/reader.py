@@ -2,17 +2,30 @@
 
 from __future__ import annotations
 
+import heapq
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from functools import partial
+from operator import attrgetter
 from typing import Final
 
 from gcodegen.rs274.blocks import read_block
+from gcodegen.rs274.cursor import BLANKS, LookUp
 from gcodegen.rs274.execute import execute
 from gcodegen.rs274.machine import Machine, Reading
-from gcodegen.rs274.refusal import FaultList
+from gcodegen.rs274.motions import Step
+from gcodegen.rs274.parameters import look_up
+from gcodegen.rs274.quick import straight_move
+from gcodegen.rs274.refusal import Fault, FaultList
 from gcodegen.rs274.state import Modes
-from gcodegen.rs274.tokens import BLANKS
 
 MOST_LINES: Final = 2_000_000
-MOST_STEPS: Final = 4_000_000
+MOST_STEPS: Final = 4_000_000  # that are kept at once
+# Cycles make many steps of one line. So many are free, and so many more for each line read, so that a short text
+# can never stand for hours of work or fill the memory.
+FREE_STEPS: Final = 50_000
+STEPS_A_LINE: Final = 20
+CHUNK: Final = 1 << 16  # characters cut into lines at once
 
 
 def read_program(text: str, machine: Machine) -> Reading:
@@ -38,75 +51,168 @@ def read_program(text: str, machine: Machine) -> Reading:
     """
     if text.count("\n") > MOST_LINES:
         return _too_many_lines(text)
-    lines = tuple(line.removesuffix("\r") for line in text.removesuffix("\n").split("\n"))
-    first = next((place for place, line in enumerate(lines) if line.strip(BLANKS)), len(lines))
-    wrapped = first < len(lines) and lines[first].strip(BLANKS) == "%"
-    modes = Modes(machine)
-    blocks, stopped_at, ended = _run(lines, first + 1 if wrapped else first, wrapped, modes)
-    if stopped_at is not None:
-        _judge_end(lines, stopped_at, wrapped, ended, modes.faults)
-    return Reading(blocks=blocks, steps=tuple(modes.steps), faults=modes.faults.listed(), ended=ended, lines=lines)
+    run = _Run(Modes(machine))
+    for line, lines in _chunks(text):
+        _take(run, lines, line)
+    _judge_end(run)
+    modes = run.modes
+    faults = modes.faults.listed()
+    return Reading(blocks=run.blocks, steps=tuple(modes.steps), faults=faults, ended=run.ended, text=text)
 
 
-def _run(lines: tuple[str, ...], begin: int, wrapped: bool, modes: Modes) -> tuple[int, int | None, bool]:
-    """Carry out the lines; return how many held words, where the program stopped, and whether by its end.
+def read_steps(text: str, machine: Machine) -> Iterator[Step | Fault]:
+    """Yield the steps of a program and its faults in the order of their lines, without keeping them.
 
-    Where is the place of the line, the number of lines when they ran out, None when reading was given up.
+    The same as ``read_program``, for programs too long to hold; of each kind of fault as many are given as
+    that lists. There is no limit to the lines.
     """
-    blocks = 0
-    told: list[str] = []
-    machine, faults = modes.machine, modes.faults
-    for place in range(begin, len(lines)):
-        raw = lines[place]
-        if not raw or not raw.strip(BLANKS):
-            continue
-        if wrapped and raw.strip(BLANKS) == "%":
-            return blocks, place, False
-        block = read_block(raw, place + 1, machine, faults)
-        if block is None:
-            blocks += 1
-            told.clear()
-            continue
-        if not block.words and not block.codes:
-            if block.comment and not (block.deleted and machine.block_delete):
-                told.append(block.comment)
-            continue
-        blocks += 1
-        message = block.comment or " ".join(told)
-        told.clear()
-        if block.deleted and machine.block_delete:
-            continue
-        if execute(modes, block, message):
-            return blocks, place, True
-        if len(modes.steps) > MOST_STEPS:
-            faults.add("too-many-steps", f"more than {MOST_STEPS} steps; reading stops here", line=place + 1)
-            return blocks, None, False
-    return blocks, len(lines), False
+    run = _Run(Modes(machine))
+    steps, faults = run.modes.steps, run.modes.faults
+    for line, lines in _chunks(text):
+        _take(run, lines, line)
+        yield from heapq.merge(steps, faults.taken(), key=attrgetter("line"))
+        run.given += len(steps)
+        steps.clear()
+    _judge_end(run)
+    yield from faults.taken()
 
 
-def _judge_end(lines: tuple[str, ...], stopped_at: int, wrapped: bool, ended: bool, faults: FaultList) -> None:
-    """Note what is wrong with the end of the text (NISTIR 6556, section 3.1)."""
-    rest = [(place, line.strip(BLANKS)) for place, line in enumerate(lines[stopped_at + 1 :], stopped_at + 1)]
-    rest = [(place, line) for place, line in rest if line]
-    if ended and wrapped:
-        closing = next((item for item in rest if item[1] == "%"), None)
-        if closing is None:
-            says = "the text begins with a percent line and has no second one"
-            faults.add("no-end", says, line=len(lines))
-        rest = [item for item in rest if item is not closing]
-    elif not ended and stopped_at >= len(lines):
-        what = "no second percent line and no M2 or M30" if wrapped else "no M2 or M30"
-        faults.add("no-end", f"the text ends and {what} was met", line=max(1, len(lines)))
-    elif not ended:
+@dataclass(slots=True)
+class _Run:
+    """How far reading has come. Lines are counted from 1; ``after`` is the first line after the end, 0: none.
+
+    ``wrapped`` is true when the program stands between percent lines, ``closed`` when it met the second one;
+    ``over`` when no more lines are carried out, ``given_up`` when that is for the number of steps alone;
+    ``given`` counts the steps that were handed on and are no longer held.
+    """
+
+    modes: Modes
+    given: int = 0
+    blocks: int = 0
+    told: list[str] = field(default_factory=list)
+    begun: bool = False
+    wrapped: bool = False
+    closed: bool = False
+    over: bool = False
+    ended: bool = False
+    given_up: bool = False
+    after: int = 0
+    last: int = 1
+    look_up: LookUp = field(init=False)
+
+    def __post_init__(self) -> None:
+        self.look_up = partial(look_up, self.modes)
+
+
+def _chunks(text: str) -> Iterator[tuple[int, list[str]]]:
+    """Yield the lines of a text, some hundreds at once, with the number of the first of them."""
+    length = len(text.removesuffix("\n"))
+    begin, line = 0, 1
+    while begin <= length:
+        end = length if length - begin <= CHUNK else text.rfind("\n", begin, begin + CHUNK)
+        if end < 0:  # a line longer than a chunk
+            end = text.find("\n", begin, length)
+            end = length if end < 0 else end
+        part = text[begin:end]
+        lines = part.split("\n")
+        yield line, [raw.removesuffix("\r") for raw in lines] if "\r" in part else lines
+        begin, line = end + 1, line + len(lines)
+
+
+def _take(run: _Run, lines: list[str], first: int) -> None:
+    """Carry out some lines, the first of which has the given number."""
+    modes, told = run.modes, run.told
+    moves = 0
+    for line, raw in enumerate(lines, first):
+        if run.over:
+            _take_after(run, raw.strip(BLANKS), line)
+        elif straight_move(modes, raw, line):
+            moves += 1
+            if told:
+                told.clear()
+        elif raw and (bare := raw.strip(BLANKS)):
+            run.begun = run.begun or moves > 0
+            _take_line(run, raw, bare, line)
+    run.begun = run.begun or moves > 0
+    run.blocks += moves
+    run.last = first + len(lines) - 1
+
+
+def _take_line(run: _Run, raw: str, bare: str, line: int) -> None:
+    """Carry out one line that is not blank."""
+    modes, begun = run.modes, run.begun
+    run.begun = True
+    if bare == "%" and not begun:
+        run.wrapped = True
+        return
+    if bare == "%" and run.wrapped:
+        run.over = run.closed = True
         says = "the program ends at its percent line: modes and spindle stay as they are"
-        faults.add("ended-by-percent", says, line=stopped_at + 1)
-    if rest:
-        faults.add("text-after-end", "text after the end of the program is never run", line=rest[0][0] + 1)
+        modes.faults.add("ended-by-percent", says, line=line)
+        return
+    block = read_block(raw, line, modes.machine, modes.faults, run.look_up)
+    if block is None:
+        run.blocks += 1
+        run.told.clear()
+        return
+    skipped = block.deleted and modes.machine.block_delete
+    if not block.words and not block.codes and not block.settings:
+        if block.comment and not skipped:
+            run.told.append(block.comment)
+        return
+    run.blocks += 1
+    message = block.comment or (" ".join(run.told) if run.told else "")
+    run.told.clear()
+    if not skipped:
+        if block.computes:
+            _note_computing(modes, line)
+        run.ended = run.over = execute(modes, block, message)
+        _limit_steps(run, line)
+
+
+def _limit_steps(run: _Run, line: int) -> None:
+    """Give up where the steps are far more than the lines can mean."""
+    held = len(run.modes.steps)
+    most = FREE_STEPS + STEPS_A_LINE * line - run.given
+    if held > min(most, MOST_STEPS):
+        says = f"{run.given + held} steps by this line; reading stops here"
+        run.modes.faults.add("too-many-steps", says, line=line)
+        run.over = run.given_up = True
+
+
+def _note_computing(modes: Modes, line: int) -> None:
+    if not modes.computes:
+        modes.computes = True  # said once
+        says = "the program computes its numbers; another machine may lack parameters, or reckon otherwise"
+        modes.faults.add("computed-number", says, line=line)
+
+
+def _take_after(run: _Run, bare: str, line: int) -> None:
+    """Look at a line after the end of the program, which is not carried out."""
+    if bare == "%" and run.wrapped and not run.closed:
+        run.closed = True
+    elif bare and not run.after:
+        run.after = line
+
+
+def _judge_end(run: _Run) -> None:
+    """Note what is wrong with the end of the text (NISTIR 6556, section 3.1)."""
+    faults = run.modes.faults
+    if run.given_up:
+        return
+    if not run.over:
+        what = "no second percent line and no M2 or M30" if run.wrapped else "no M2 or M30"
+        faults.add("no-end", f"the text ends and {what} was met", line=run.last)
+    elif run.wrapped and not run.closed:
+        says = "the text begins with a percent line and has no second one"
+        faults.add("no-end", says, line=run.last)
+    if run.after:
+        faults.add("text-after-end", "text after the end of the program is never run", line=run.after)
 
 
 def _too_many_lines(text: str) -> Reading:
     faults = FaultList()
     says = f"the text has more than {MOST_LINES} lines; none was read"
     faults.add("too-many-lines", says, line=1)
-    first = text[: text.index("\n")].removesuffix("\r")
-    return Reading(blocks=0, steps=(), faults=faults.listed(), ended=False, lines=(first,))
+    first = text[: text.index("\n")]
+    return Reading(blocks=0, steps=(), faults=faults.listed(), ended=False, text=first)

@@ -27,16 +27,20 @@ class Fault:
 class Refusal(Exception):  # noqa: N818 - it is caught inside this room and becomes a Fault
     """The line cannot be carried out.
 
-    ``word`` is the letter, or letter and number ("G41"), to which the fault points; ``column`` wins over it.
+    ``word`` is the letter, or letter and number ("G41"), to which the fault points, with ``second`` to the
+    second such word; ``column`` wins over it.
     """
 
-    def __init__(self, code: str, says: str, *, word: str = "", column: int = 0, do: str = "") -> None:
+    def __init__(
+        self, code: str, says: str, *, word: str = "", column: int = 0, do: str = "", second: bool = False
+    ) -> None:
         super().__init__(says)
         self.code = code
         self.says = says
         self.word = word
         self.column = column
         self.do = do
+        self.second = second
 
 
 class FaultList:
@@ -45,6 +49,13 @@ class FaultList:
     def __init__(self) -> None:
         self._found: list[Fault] = []
         self._count: Counter[str] = Counter()
+        self._taken = 0
+
+    def only_counted(self, code: str) -> bool:
+        """Return whether further faults of that code are only counted; this one then is."""
+        full = self._count[code] >= MOST_OF_ONE_CODE
+        self._count[code] += full
+        return full
 
     def add(
         self,
@@ -70,6 +81,12 @@ class FaultList:
             severity=severity or kind.severity,
         )
         self._found.append(fault)
+
+    def taken(self) -> list[Fault]:
+        """Return the faults found since the last call, in the order of their lines."""
+        new = self._found[self._taken :]
+        self._taken = len(self._found)
+        return sorted(new, key=lambda fault: (fault.line, fault.column))
 
     def listed(self) -> tuple[Fault, ...]:
         """Return the faults in the order of their lines; the last of a crowded code says how many more."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Final
 
@@ -12,22 +13,33 @@ from gcodegen.units import MM_PER_INCH
 
 MM_PER_FOOT: Final = 12 * MM_PER_INCH
 NO_SHIFT: Final = Point(0.0, 0.0, 0.0, 0.0)
-FIRST_SYSTEM: Final = 540
+SYSTEMS: Final = (540, 550, 560, 570, 580, 590, 591, 592, 593)
 
 # Which coordinates lie in a plane, in order, and which is normal to it (places in a Point).
 PLANES: Final = {170: (0, 1, 2), 180: (2, 0, 1), 190: (1, 2, 0)}
+# The letters of offsets along the first and the second axis of a plane, and along its normal.
+OFFSETS: Final = {170: ("I", "J", "K"), 180: ("K", "I", "J"), 190: ("J", "K", "I")}
 AXES: Final = "xyza"
 
 
 @dataclass(frozen=True, slots=True)
 class Sticky:
-    """What a canned cycle keeps while the same cycle repeats: numbers as programmed, in mm and seconds."""
+    """What a canned cycle keeps while the same cycle repeats: numbers as programmed, in mm and seconds.
+
+    ``aside`` and ``upper`` are of G87 alone: the step aside, in the plane, and the upper end of its feed.
+    """
 
     code: int
     normal: float
     near: float
-    seconds: float | None
-    peck: float | None
+    seconds: float | None = None
+    peck: float | None = None
+    aside: tuple[float, float] = (0.0, 0.0)
+    upper: float | None = None
+
+
+def _by_axis(place: Point | None) -> dict[str, float]:
+    return {} if place is None else dict(zip(AXES, place, strict=True))
 
 
 class Modes:
@@ -35,7 +47,9 @@ class Modes:
 
     ``motion`` is the motion code in force (800: none); ``feed`` holds the digits of F and ``surface``
     those of S under G96, both unconverted, because a change of unit leaves digits as they are
-    (section 2.1.2.10). ``unknown`` names the axes whose place the text does not tell.
+    (section 2.1.2.10). ``unknown`` names the axes whose place the text does not tell; ``origins`` holds of
+    each system what is known of its origin in machine coordinates, ``homes`` of the reference points of G28
+    and G30, mm by axis. ``length`` is None while the number in force has no known length.
     """
 
     def __init__(self, machine: Machine) -> None:
@@ -45,6 +59,7 @@ class Modes:
         self.position = machine.first_point
         self.unknown = ""
         self.inch = False
+        self.scale = 1.0  # millimetres per programmed length
         self.unit_stated = False
         self.moved = False
         self.motion = 800
@@ -57,24 +72,25 @@ class Modes:
         self.named_tool: int | None = None
         self.tool = 0
         self.length_number = 0
+        self.length: float | None = 0.0
         self.length_stale = False
         self.spindle = Turning.OFF
         self.constant_surface = False
         self.speed_rpm: float | None = None
         self.surface: float | None = None
         self.clamp_rpm: float | None = None
-        self.system = FIRST_SYSTEM
+        self.mist = self.flood = False
+        self.system = SYSTEMS[0]
+        self.system_stated = False
         self.moved_systems: set[int] = set()
-        self.origins: dict[int, Point] = {}
+        self.origins = {SYSTEMS[number - 1]: _by_axis(place) for number, place in machine.origins.items()}
+        self.homes = {280: _by_axis(machine.home), 300: _by_axis(machine.second_home)}
+        self.parameters = dict(machine.parameters)
+        self.computes = False
         self.shift = NO_SHIFT
         self.kept_shift: Point | None = None
         self.shift_used = False
         self._state: State | None = None
-
-    @property
-    def scale(self) -> float:
-        """Return millimetres per programmed length."""
-        return MM_PER_INCH if self.inch else 1.0
 
     def touch(self) -> None:
         """Note that something shown in ``State`` may have changed."""
@@ -105,7 +121,39 @@ class Modes:
             offsets_unknown=self.shift_used or self.system in self.moved_systems,
             machine_coordinates=machine_coordinates,
             unknown=self.unknown,
+            mist=self.mist,
+            flood=self.flood,
+            origin=self.origin(),
         )
+
+    def origin(self) -> Point | None:
+        """Return where program zero lies in machine coordinates, None where an axis is not told."""
+        known = self.origins.get(self.system, {})
+        if self.length is None or any(axis.lower() not in known for axis in self.machine.axes):
+            return None
+        x, y, z, a = (known.get(axis, 0.0) + by for axis, by in zip(AXES, self.shift, strict=True))
+        return Point(x, y, z + self.length, a)
+
+    def shift_place(self, by: Mapping[str, float]) -> None:
+        """Move the numbers of the present place, axis by axis; the tool stays where it is."""
+        self.position = Point(*(p + by.get(axis, 0.0) for axis, p in zip(AXES, self.position, strict=True)))
+
+    def set_back(self) -> None:
+        """Set back what M2 and M30 set back (NISTIR 6556, section 3.6.1), which is not all.
+
+        Unit, length offset, G98 and G99, F, S and the tool stay as they are. The spindle is not stopped here.
+        """
+        self.shift_place(dict(zip(AXES, self.shift, strict=True)))
+        self.shift, self.shift_used = NO_SHIFT, False
+        if self.system != SYSTEMS[0]:
+            self.system = SYSTEMS[0]
+            self.forget(self.machine.axes.lower())
+        self.motion, self.plane, self.absolute = 10, 170, True
+        if self.feed_unit is not FeedUnit.PER_MINUTE:
+            self.feed_unit, self.feed = FeedUnit.PER_MINUTE, None  # its number counted something else
+        self.mist = self.flood = False
+        self.sticky = None
+        self.touch()
 
     def forget(self, axes: str) -> None:
         """Note that the place of ``axes`` is not known in program coordinates until it is given anew."""

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -46,9 +48,7 @@ def test_arc_in_another_plane_is_a_stop():
     arc = Arc("xy", (84.0, 0.0), 1.0, 360.0)
     motion = Motion(line=30, kind=Kind.ARC, start=place, end=place, state=state, feed=0.1, arc=arc)
     steps = (*reading.steps, motion)
-    changed = type(reading)(
-        blocks=reading.blocks, steps=steps, faults=reading.faults, ended=reading.ended, lines=reading.lines
-    )
+    changed = replace(reading, steps=steps)
     assert {f.code for f in check_lathe(changed, mm_job())[0]} == {"lathe-other-plane"}
 
 

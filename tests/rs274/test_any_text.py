@@ -2,19 +2,24 @@
 
 from __future__ import annotations
 
+import gc
 import re
 import time
+import tracemalloc
+from pathlib import Path
 
 import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from gcodegen.errors import GcodegenError
-from gcodegen.rs274 import Machine, read_program
+from gcodegen.rs274 import Fault, Machine, read_program, read_steps
 from gcodegen.rs274.groups import G_GROUP, REFUSED
 from gcodegen.rs274.refusal import Refusal
-from gcodegen.rs274.tokens import scan, split_line
-from tests.rs274.reading import motions, path, read_mill, stops
+from gcodegen.rs274.scan import scan
+from gcodegen.rs274.tokens import split_line
+from tests.rs274.fuzzing import read_bytes
+from tests.rs274.reading import MILL_HEAD, motions, path, read_mill, stops
 
 MACHINES = st.builds(
     Machine,
@@ -23,13 +28,13 @@ MACHINES = st.builds(
     speed_clamp=st.sampled_from(["none", "G92 S", "G50 S"]),
 )
 # Letters and digits of the language far oftener than chance would give them.
-NEAR = st.text(alphabet="GMXYZAIJKRQPLSTFHN0123456789.+-()/% \t\n#[]", max_size=200)
+NEAR = st.text(alphabet="GMXYZAIJKRQPLSTFHN0123456789.+-()/% \t\n#[]=*", max_size=200)
 WORDS = st.lists(
     st.sampled_from(
         [f"G{code / 10:g}" for code in G_GROUP if code not in REFUSED]
         + [f"M{code}" for code in (0, 1, 2, 3, 4, 5, 6, 60)]
         + ["X1.", "X-2.5", "Y3.", "Z-4.", "Z5.", "A90.", "I1.", "J-1.", "K2.", "R3.", "R-9.", "Q0.5"]
-        + ["P1", "L2", "H1", "S100", "T2", "F50.", "F0"]
+        + ["P1", "L2", "H1", "S100", "T2", "F50.", "F0", "#1=2.", "X#1", "Y[#1*2]", "#[#1+1]=4", "ZSIN[#1]"]
         + ["\n"] * 12
     ),
     max_size=60,
@@ -73,30 +78,91 @@ def test_letters_that_only_become_plain_when_raised_are_refused(letter: str) -> 
     assert stops(read_mill(f"{letter}5.")) == ["bad-character"]
 
 
-HOSTILE = {
-    "digits": "G0 X" + "1" * 1_000_000,
-    "points": "G0 X" + "." * 1_000_000,
-    "letters": "X" * 1_000_000,
-    "words": "X1" * 500_000,
-    "signs": "X" + "+" * 1_000_000,
-    "open comments": "(" * 1_000_000,
-    "comments": "(a)" * 300_000,
-    "words and comments": "X1(a)" * 200_000,
-    "blanks": " " * 1_000_000 + "$",
-    "blanks in a number": "X1" + " " * 1_000_000 + "2 $",
-    "nulls": "\0" * 1_000_000,
-    "one bad at the end": "X1.5" * 250_000 + "!",
+def hostile(size: int) -> dict[str, str]:
+    """Return lines of about that many characters that would hurt a careless reader."""
+    return {
+        "digits": "G0 X" + "1" * size,
+        "points": "G0 X" + "." * size,
+        "letters": "X" * size,
+        "words": "X1" * (size // 2),
+        "signs": "X" + "+" * size,
+        "open comments": "(" * size,
+        "comments": "(a)" * (size // 3),
+        "words and comments": "X1(a)" * (size // 5),
+        "blanks": " " * size + "$",
+        "blanks in a number": "X1" + " " * size + "2 $",
+        "nulls": "\0" * size,
+        "one bad at the end": "X1.5" * (size // 4) + "!",
+        "brackets": "X" + "[" * size,
+        "brackets that close": "X" + "[" * (size // 2) + "1" + "]" * (size // 2),
+        "parameters of parameters": "X" + "#" * size + "1",
+        "functions in functions": "X" + "ABS[" * (size // 4),
+        "powers": "X[1" + "**2" * (size // 3) + "]",
+        "powers that grow": "X[9" + "**9" * (size // 3) + "]",
+        "sums": "X[1" + "+1" * (size // 2) + "]",
+        "sums of products": "X[1" + "+1*1" * (size // 4) + "]",
+        "settings": "#1=1" * (size // 4),
+        "settings of all": "".join(f"#{n % 5399 + 1}={n}" for n in range(size // 10)),
+        "exponents of many digits": "X[" + "9" * (size // 2) + "**" + "9" * (size // 2) + "]",
+        "names": "X" + "SINCOS" * (size // 6),
+        "quick words": "G1 X1." + "0" * size,
+        "quick blanks": "G1 X1." + " " * size + "Y",
+    }
+
+
+@pytest.mark.parametrize("name", hostile(10))
+@pytest.mark.parametrize("size", [100_000, pytest.param(1_000_000, marks=pytest.mark.slow)])
+@pytest.mark.parametrize("long", [256, 10**7], ids=["usual length", "any length"])
+def test_a_hostile_line_takes_linear_time(name: str, size: int, long: int) -> None:
+    line = hostile(size)[name]
+    begin = time.process_time()
+    reading = read_program(line + "\nM30", Machine(longest_line=long))
+    # About ten times what is needed; a quadratic reader needs hours for a million characters.
+    assert time.process_time() - begin < 4.0 * size / 100_000
+    assert reading.ended
+    assert stops(reading) or line.startswith(("(a)(a)", "#1"))
+
+
+SHORT = {
+    "a thousand million digits are no number": ("G0 X[9**9**9**9]", "bad-formula"),
+    "division by zero": ("G0 X[1/[1-1]]", "bad-formula"),
+    "power of zero": ("G0 X[0**-1]", "bad-formula"),
+    "power without a value": ("G0 X[-1**.5]", "bad-formula"),
+    "overflow in a sum": ("G0 X[9**300*9**300]", "bad-formula"),
+    "root": ("G0 XSQRT[-1]", "bad-formula"),
+    "too large for an axis": ("G0 X[9**9]", "bad-number"),
+    "parameter too high": ("#99999999999999999999=1", "parameter"),
+    "parameter of a huge power": ("G0 X#[9**300]", "parameter"),
+    "parameter zero": ("G0 X#0", "parameter"),
+    "51 brackets": ("G0 X" + "[" * 51 + "1" + "]" * 51, "bad-formula"),
+    "repeats": ("G98 G81 X1. Z-1. R2. L[9**7]", "too-many-steps"),
+    "pecks": ("G98 G83 X1. Z-1. R2. Q[10**-300]", "too-many-steps"),
+    "tool": ("T[9**7] M6 X[1/0]", "bad-formula"),
+    "not a number": ("G0 XNAN", "bad-number"),
+    "infinite": ("G0 XINF", "bad-number"),
+    "underscore": ("G0 X1_0", "bad-character"),
 }
 
 
-@pytest.mark.parametrize("long", [256, 10**7], ids=["usual length", "any length"])
-@pytest.mark.parametrize("line", HOSTILE.values(), ids=HOSTILE)
-def test_a_hostile_line_takes_linear_time(line: str, long: int) -> None:
-    begin = time.perf_counter()
-    reading = read_program(line + "\nM30", Machine(longest_line=long))
-    assert time.perf_counter() - begin < 5.0  # a quadratic reader needs hours for a million characters
-    assert reading.ended
-    assert stops(reading) or line.startswith("(a)(a)")
+@pytest.mark.parametrize(("line", "code"), SHORT.values(), ids=SHORT)
+def test_values_that_do_not_exist_are_refused(line: str, code: str) -> None:
+    reading = read_mill(line)
+    assert stops(reading) == [code]
+    assert motions(reading) == []
+
+
+def test_all_parameters_can_be_set_and_read() -> None:
+    places = {*range(5061, 5067), *range(5161, 5167), *range(5181, 5187), *range(5211, 5217), 5220}
+    places |= {5221 + 20 * system + axis for system in range(9) for axis in range(6)}
+    free = [number for number in range(1, 5400) if number not in places]
+    lines = [f"#{number}={number}" for number in free]
+    reading = read_mill("\n".join([*lines, f"G0 X[{'+'.join(f'#{n}' for n in free[-20:])}]"]))
+    assert stops(reading) == []
+    assert motions(reading)[0].end.x == sum(free[-20:])
+
+
+def test_fifty_brackets_are_taken() -> None:
+    assert path(read_mill("G0 X" + "[" * 50 + "1" + "]" * 50)) == [("T", 1.0, 0.0, 10.0)]
 
 
 def test_a_hostile_program_takes_bounded_room() -> None:
@@ -105,6 +171,74 @@ def test_a_hostile_program_takes_bounded_room() -> None:
     assert stops(reading)[0] == "too-many-steps"
     assert len(reading.faults) <= 300
     assert motions(reading) == []
+
+
+@pytest.mark.parametrize("line", ["L999X1", "G83Q.001X1", "L99Q.03X0Y0"])
+def test_ten_thousand_characters_of_cycles_end_soon(line: str) -> None:
+    head = "G21G98G83X0Z-2.R2.Q.5F9.\n"
+    text = head + "\n".join([line] * ((10_000 - len(head)) // (len(line) + 1)))
+    begin = time.process_time()
+    reading = read_program(text, Machine())
+    assert time.process_time() - begin < 2.0
+    assert "too-many-steps" in stops(reading)
+    assert len(reading.steps) < 100_000
+    assert sum(not isinstance(step, Fault) for step in read_steps(text, Machine())) == len(reading.steps)
+
+
+def peak(text: str) -> int:
+    """Return the most bytes that reading holds at once."""
+    tracemalloc.start()
+    try:
+        read_program(text, Machine())
+        return tracemalloc.get_traced_memory()[1]
+    finally:
+        tracemalloc.stop()
+
+
+def usual(blocks: int) -> str:
+    """Return a program of short cuts."""
+    lines = [f"N{n % 99999} G1 X{n % 997}.125 Y{n % 613}.5 F{200 + n % 3}." for n in range(blocks)]
+    return "\n".join([MILL_HEAD, *lines, "M30"])
+
+
+@pytest.mark.parametrize("blocks", [5_000, pytest.param(1_000_000, marks=pytest.mark.slow)])
+def test_a_block_takes_less_than_400_bytes(blocks: int) -> None:
+    assert peak(usual(blocks)) < 400 * blocks
+
+
+@pytest.mark.parametrize("blocks", [10_000, pytest.param(250_000, marks=pytest.mark.slow)])
+def test_time_grows_with_the_length_and_no_faster(blocks: int) -> None:
+    def seconds(text: str) -> float:
+        begin = time.process_time()
+        assert len(read_program(text, Machine()).steps) > blocks
+        return time.process_time() - begin
+
+    short, long = usual(blocks), usual(4 * blocks)
+    gc.collect()
+    gc.freeze()  # else the collector walks through all that other tests have left, in the middle of the long text
+    try:
+        ratio = min(seconds(long) for _ in range(3)) / min(seconds(short) for _ in range(3))
+    finally:
+        gc.unfreeze()
+    assert ratio < 8  # linear is 4, quadratic 16
+
+
+CORPUS = sorted((Path(__file__).parent / "corpus").iterdir())
+
+
+@pytest.mark.parametrize("part", range(8))
+def test_what_the_fuzzer_kept_is_read(part: int) -> None:
+    files = CORPUS[part::8]
+    assert files
+    for file in files:
+        begin = time.process_time()
+        read_bytes(file.read_bytes())
+        assert time.process_time() - begin < 2.0, file.name
+
+
+@given(st.binary(min_size=1, max_size=300))
+def test_any_bytes_are_read(data: bytes) -> None:
+    read_bytes(data)
 
 
 PROGRAM = """G21 G17 G90 G94 G98

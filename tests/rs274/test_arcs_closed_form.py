@@ -143,3 +143,15 @@ def test_lathe_arc_is_a_circle_in_radius() -> None:
 
 def test_lathe_arc_whose_radius_was_written_as_a_diameter_is_refused() -> None:
     assert stops(read_lathe("F50. G3 X30. Z-10. I0 K-10.", (20, 0))) == ["arc-mismatch"]
+
+
+@pytest.mark.outside("closed form: a chord c spans 2 asin(c / 2r), or what is left of the full turn")
+@pytest.mark.parametrize(
+    ("text", "sweep"),
+    [("G3 Y-.0019 X0 I5.", 0.0218), ("G2 Y-.0019 X0 I5.", -359.9782), ("G3 Y.0019 X0 I5.", 359.9782)],
+)
+def test_an_arc_that_nearly_closes_is_read_as_written_and_pointed_out(text: str, sweep: float) -> None:
+    reading = read_mill(text, (0, 0, 0))
+    assert codes(reading) == ["arc-nearly-closed"]
+    assert the_arc(motions(reading)[0]).sweep_deg == pytest.approx(sweep, abs=1e-3)
+    assert codes(read_mill("G3 X0 Y0 I5.", (0, 0, 0))) == codes(read_mill("G3 Y-.0021 X0 I5.", (0, 0, 0))) == []

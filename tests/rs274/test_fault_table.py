@@ -20,10 +20,13 @@ EXAMPLES = {
     "ambiguous-word": "G98 G82 X1. Z-1. R2. P1.\nG4 P2. X2.",
     "arc-by-radius": "G2 X10. R5.",
     "arc-mismatch": "G2 X10. R4.",
+    "arc-nearly-closed": "G3 X0.001 I5.",
     "bad-character": "G0 X1. $",
     "bad-comment": "(a (b))",
+    "bad-formula": "G0 X[1/0]",
     "bad-number": "G0 X1.2.3",
     "comment-character": "(90\N{DEGREE SIGN})",
+    "computed-number": "#1=5.",
     "cycle-depth": "G98 G81 X1. Z3. R2.",
     "cycle-mode": "G98 G81 X1. Z1. R2. A5.",
     "extra-word": "G0 X1. K2.",
@@ -47,10 +50,11 @@ EXAMPLES = {
     "return-not-stated": "G81 X1. Z-1. R2.",
     "spindle-stopped": "G98 G86 X1. Z-1. R2. P1.",
     "sticky-increment": "G91 G99 G81 X1. Z-1. R-1.\nX1.",
+    "subprogram": "M98",
     "too-many-m-words": "M0 M3 M6 M8 M48 T1",
     "too-many-steps": "G98 G83 X1. Z-1. R2. Q0.0001",
     "unit-change": "G0 X1.\nG20",
-    "unknown-code": "M98",
+    "unknown-code": "M10",
     "unknown-place": "G28",
     "unknown-word": "U1.",
 }
@@ -108,7 +112,7 @@ def test_many_faults_of_one_kind_are_counted_not_listed() -> None:
 
 def test_too_many_steps_in_all_stop_the_reading(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(reader, "MOST_STEPS", 5)
-    reading = read_program("G21\n" + "G0 X1.\n" * 20 + "M30", Machine())
-    assert [fault.code for fault in reading.faults] == ["too-many-steps"]
+    reading = read_program("G21 G98 F9.\n" + "G81 X0. Z1. R2.\n" * 20 + "M30", Machine())
+    assert [(fault.code, fault.line) for fault in reading.faults] == [("too-many-steps", 3)]
     assert len(reading.steps) == 6
     assert not reading.ended

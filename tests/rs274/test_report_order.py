@@ -4,7 +4,22 @@ from __future__ import annotations
 
 import pytest
 
-from gcodegen.rs274 import Dwell, End, Machine, Motion, SpindleChange, Stop, ToolChange, Turning, read_program
+from gcodegen.rs274 import (
+    Dwell,
+    End,
+    FeedUnit,
+    Kind,
+    Machine,
+    Motion,
+    Point,
+    SpindleChange,
+    Stop,
+    ToolChange,
+    Turning,
+    read_program,
+)
+from gcodegen.rs274.reader import _Run, _take
+from gcodegen.rs274.state import Modes
 from tests.rs274.reading import codes, motions, path, read_mill, stops
 
 
@@ -153,8 +168,14 @@ def test_a_comment_before_a_refused_line_is_not_told_later() -> None:
         ("G0 X1. (a", 8),
         ("N1 G0 X1. /", 11),
         ("G0 X1. Y", 8),
-        ("G0 X1. Y[2]", 9),
-        ("G0 X1. YSIN[2]", 12),
+        ("G0 X1. Y[2", 9),
+        ("G0 X1. Y[2+]", 12),
+        ("G0 X1. YSIN 2", 13),
+        ("G0 X1. Y[1 + SQRT[-1]]", 14),
+        ("G0 X1. Y[1 + 2/0]", 15),
+        ("G0 X1. Y#17", 9),
+        ("#1=0. G0 X1. Y[1 ** 9] Y2.", 24),
+        (" IF [1] GOTO 5", 2),
         ("G0 X1. (a) Y2. (b) $", 20),
         ("(a) Y2. (b)) G0", 12),
         (" G90 G0 X1. G91", 13),
@@ -173,3 +194,49 @@ def test_a_fault_of_the_end_points_at_the_last_line() -> None:
     assert [fault.line for fault in read_program("%\nM5\n%\n", Machine()).faults] == [3]
     assert [fault.line for fault in read_program("M30\n\nM5\nM3", Machine()).faults] == [3]
     assert [fault.line for fault in read_program("", Machine()).faults] == [1]
+
+
+@pytest.mark.outside("NISTIR 6556, section 3.6.1: what M2 and M30 set back, and what they leave")
+@pytest.mark.parametrize("word", ["M2", "M30"])
+def test_the_end_sets_modes_back_for_the_next_start(word: str) -> None:
+    modes = Modes(Machine(start=Point(0.0, 0.0, 10.0, 0.0)))
+    first = _Run(modes)
+    _take(first, ["G20 G91 G18 G99 G55 M3 S500 M8", "G92 X5.", f"G95 F.01 {word}"], 1)
+    assert first.ended
+    end = modes.steps[-1]
+    assert isinstance(end, End)
+    assert (end.state.flood, end.state.system, end.state.feed_unit) == (True, "G55", FeedUnit.PER_TURN)
+    assert (end.after.flood, end.after.system, end.after.feed_unit) == (False, "G54", FeedUnit.PER_MINUTE)
+    assert (end.after.spindle, end.after.offsets_unknown, end.after.speed_rpm) == (Turning.OFF, False, 500.0)
+    assert (modes.motion, modes.plane, modes.absolute, modes.inch, modes.to_near) == (10, 170, True, True, True)
+    _take(_Run(modes), ["G0 X0 Y0 Z0 A0", "G1 X1. F100."], 1)
+    assert modes.position == (25.4, 0.0, 0.0, 0.0)
+
+
+@pytest.mark.outside("NISTIR 6556, section 3.6.1: after the end the motion is G1, the plane XY, distances absolute")
+def test_a_cycle_start_after_the_end_feeds() -> None:
+    modes = Modes(Machine(start=Point(0.0, 0.0, 10.0, 0.0)))
+    _take(_Run(modes), ["G21 G91 G18 M8", "M2"], 1)
+    _take(_Run(modes), ["X1. F100."], 1)
+    move = modes.steps[-1]
+    assert isinstance(move, Motion)
+    assert (move.kind, move.end, move.feed, move.state.flood) == (Kind.FEED, (1.0, 0.0, 10.0, 0.0), 100.0, False)
+
+
+@pytest.mark.outside("NISTIR 6556, sections 2.1.2.7 and 3.6.4: mist and flood run together, M9 stops both")
+def test_coolant_is_told_in_the_state() -> None:
+    reading = read_mill("G0 X1.\nM7\nX2.\nM8\nX3.\nM9 X4.")
+    assert [(m.state.mist, m.state.flood) for m in motions(reading)] == [
+        (False, False), (True, False), (True, True), (False, False),
+    ]  # fmt: skip
+
+
+@pytest.mark.outside("NISTIR 6556, sections 3.3.6 and 3.8: F acts before the motion of its line, in any order")
+def test_the_feed_of_a_line_acts_on_its_move() -> None:
+    reading = read_mill("X3. F50. Y4. G1")
+    assert [(m.kind, m.feed) for m in motions(reading)] == [(Kind.FEED, 50.0)]
+
+
+@pytest.mark.outside("feed never set: a policy of this reader; NISTIR 6556, section 3.5.2, is silent")
+def test_a_cut_without_any_feed_is_refused() -> None:
+    assert codes(read_program("G21 G90\nG1 X5.\nM30", Machine())) == ["missing-feed"]

@@ -1,0 +1,108 @@
+"""The quick way for straight moves does what the general way does, and the stream gives what the whole gives."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+
+import pytest
+from hypothesis import example, given, settings
+from hypothesis import strategies as st
+
+import gcodegen.rs274.reader as reader
+from gcodegen.rs274 import Fault, Machine, Motion, Point, Reading, read_program, read_steps
+from gcodegen.rs274.quick import straight_move
+from gcodegen.rs274.state import Modes
+from tests.rs274.reading import MILL_HEAD
+
+number = st.one_of(
+    st.sampled_from(["0", "0.", ".0", "-0", "5", "05.", "-.5", "+1.25", "1.2.3", "", "-", "0 1.", "1234567.", "00.5"]),
+    st.floats(-999, 999).map(lambda value: f"{value:.3f}"),
+)
+
+
+def words(letters: str) -> st.SearchStrategy[str]:
+    """Return words of some of the letters, in their order, with and without blanks."""
+    word = st.tuples(st.booleans(), number, st.sampled_from(["", " ", "  ", "\t"]))
+    some = st.tuples(*[word.map(lambda w, a=a: a + w[1] + w[2] if w[0] else "") for a in letters])
+    return some.map("".join)
+
+
+start = st.sampled_from(["", " ", "N10", "N 1 0 ", "n5 ", "N123456 ", "/", "N1.", "N7 "])
+code = st.sampled_from(["", "G0", "G1", "G00 ", "G01 ", "G 1 ", "g1", "G001", "G2", "G1.", "G17 ", "G10", "G0 G1"])
+tail = st.sampled_from(["", "", "", "A5.", "(go)", "M3", "M5", "I1.", "X3.", "#1", "\r"])
+moving = st.tuples(start, code, words("XYZF"), tail).map("".join)
+TURNING = """G91|G90|G93|G94|G95 F0.1|G20|G21|F100.|F0|G43 H1|G49|G55|G54|G53 G0 Z0|G80|G98 G81 X1. Z-1. R2.
+G92 X1.|M0|(note)||%|S0|G2 X1. I0.5|M30|T1 M6|M3 S500|G96 S100|G18|#1=2.|G3 X0 Y0 R2."""
+turning = st.sampled_from(TURNING.replace("\n", "|").split("|"))
+programs = st.lists(st.one_of(moving, moving, moving, turning), max_size=25).map("\n".join)
+machines = st.builds(Machine, lathe=st.booleans(), block_delete=st.booleans(), longest_line=st.sampled_from([12, 256]))
+
+
+def generally(text: str, machine: Machine) -> Reading:
+    """Read without the quick way."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(reader, "straight_move", lambda modes, raw, line: False)
+        return read_program(text, machine)
+
+
+@settings(max_examples=150)
+@given(programs, st.sampled_from(["", MILL_HEAD, "%\n" + MILL_HEAD, "G20 F9.\n"]), machines)
+@example("X0Y0Z0\nG1X0Y0Z0", MILL_HEAD, Machine())
+@example("G1 X1.F0", MILL_HEAD, Machine())
+def test_the_quick_way_is_the_general_way(text: str, head: str, machine: Machine) -> None:
+    assert read_program(head + text, machine) == generally(head + text, machine)
+
+
+@pytest.mark.parametrize(
+    "line",
+    ["G0 X1.", "G1X1.Y-2.5Z.5F100", "N10 G01 X1. F5.", "X5.", " Y0", "G00 X0 Y0 Z0", "N99999 Z-1."],
+)
+def test_usual_lines_go_the_quick_way(line: str) -> None:
+    modes = Modes(Machine(start=Point(0.0, 0.0, 0.0, 0.0)))
+    modes.unit_stated, modes.feed, modes.motion = True, 100.0, 10
+    assert straight_move(modes, line, 7)
+    [motion] = modes.steps
+    assert isinstance(motion, Motion)
+    assert motion.line == 7
+
+
+@settings(max_examples=100)
+@given(programs, st.sampled_from(["", MILL_HEAD, "%\n" + MILL_HEAD]), machines)
+def test_the_stream_gives_the_steps_and_faults_of_the_whole(text: str, head: str, machine: Machine) -> None:
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(reader, "CHUNK", 40)  # so that a short text is cut in many places
+        streamed = list(read_steps(head + text, machine))
+        cut = read_program(head + text, machine)
+    whole = read_program(head + text, machine)
+    assert cut == whole
+    assert tuple(item for item in streamed if not isinstance(item, Fault)) == whole.steps
+    faults = [item for item in streamed if isinstance(item, Fault)]
+    assert sorted(faults, key=lambda f: (f.line, f.column, f.code)) == sorted(
+        whole.faults, key=lambda f: (f.line, f.column, f.code)
+    )
+    lines = [item.line for item in streamed]
+    assert lines == sorted(lines)
+
+
+@given(st.text(alphabet="ab\n\r", max_size=60), st.integers(1, 9))
+def test_a_text_is_cut_into_the_lines_it_has(text: str, chunk: int) -> None:
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(reader, "CHUNK", chunk)
+        pieces = list(reader._chunks(text))
+    lines = [line for _, part in pieces for line in part]
+    assert lines == [line.removesuffix("\r") for line in text.removesuffix("\n").split("\n")]
+    assert [first for first, _ in pieces] == [1 + sum(len(p) for _, p in pieces[:k]) for k in range(len(pieces))]
+
+
+staying = st.sampled_from(
+    [word for word in TURNING.replace("\n", "|").split("|") if not word.startswith(("G43", "G49", "G5", "G92"))]
+)
+
+
+@pytest.mark.outside("NISTIR 6556, sections 3.5.5 and 3.5.18: only codes that move the zero change numbers at rest")
+@given(st.lists(st.one_of(moving, staying), max_size=25).map("\n".join), st.booleans())
+def test_each_move_begins_where_the_last_one_ended(text: str, lathe: bool) -> None:
+    steps = read_program(MILL_HEAD.replace(" G49", "") + text, Machine(lathe=lathe)).steps
+    moves = [step for step in steps if isinstance(step, Motion)]
+    for before, after in pairwise(moves):
+        assert before.end == after.start
