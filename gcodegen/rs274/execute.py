@@ -8,9 +8,10 @@ from typing import Final, TypeAlias
 from gcodegen.rs274.arcs import arc
 from gcodegen.rs274.blocks import Block, whole
 from gcodegen.rs274.cycles import cycle
+from gcodegen.rs274.forms import own_letters, published_words
 from gcodegen.rs274.groups import AXIS_LETTERS, CLAIMED_LETTERS, CLAIMS, CYCLES, g_name
 from gcodegen.rs274.motions import Dwell, End, Motion, Stop, ToolChange, Turning
-from gcodegen.rs274.offsets import retract_in_machine, select_system, set_length, set_unit, shift_origin
+from gcodegen.rs274.offsets import retract_in_machine, return_home, select_system, set_length, set_unit, shift_origin
 from gcodegen.rs274.refusal import Refusal
 from gcodegen.rs274.spindle import set_feed, set_feed_unit, set_speed, set_speed_mode, set_spindle, turn
 from gcodegen.rs274.state import Modes
@@ -22,7 +23,7 @@ Mover: TypeAlias = Callable[[Modes, Block, int], None]
 
 _NO_CLAIM: Final[frozenset[str]] = frozenset()
 # The codes of group 0, of those followed here, that take the axis words for themselves.
-_USES_AXES: Final = frozenset({100, 920})
+_USES_AXES: Final = frozenset({100, 280, 920})
 MOVERS: Final[dict[int, Mover]] = {
     0: rapid,
     10: cut,
@@ -52,9 +53,11 @@ def execute(modes: Modes, block: Block, message: str) -> bool:
 
 def _execute(modes: Modes, block: Block, message: str) -> bool:
     words, codes = block.words, block.codes
+    if modes.machine.own_words:
+        published_words(block, modes.machine)
     motion = _motion_of(modes, block)
     if not CLAIMED_LETTERS.isdisjoint(words):
-        _check_claims(block, motion)
+        _check_claims(modes, block, motion)
     if codes:
         for key, act in ORDER:
             if key in codes or key in words:
@@ -94,11 +97,11 @@ def _motion_of(modes: Modes, block: Block) -> int | None:
     return explicit
 
 
-def _check_claims(block: Block, motion: int | None) -> None:
+def _check_claims(modes: Modes, block: Block, motion: int | None) -> None:
     """Refuse a word that no code of the line uses, or that two would use."""
     users = [motion, block.codes.get("once"), block.codes.get("length")]
     claims = [CLAIMS.get(user, _NO_CLAIM) for user in users if user is not None]
-    for letter in block.words.keys() & CLAIMED_LETTERS:
+    for letter in (block.words.keys() & CLAIMED_LETTERS) - own_letters(block, modes.machine):
         using = sum(letter in claim for claim in claims)
         if using == 0:
             raise Refusal("extra-word", f"nothing on the line uses {letter}", word=letter)
@@ -204,5 +207,6 @@ ORDER: Final[tuple[tuple[str, Act], ...]] = (
     ("distance", _set_distance),
     ("return", _set_return),
     ("once", shift_origin),
+    ("once", return_home),
 )
 WORDS_ALONE: Final = tuple((key, act) for key, act in ORDER if len(key) == 1)

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
-from typing import Final
+from typing import Final, Literal, TypeAlias
 
 from gcodegen.errors import GcodegenError
+from gcodegen.rs274.groups import G_GROUP, NOT_STANDARDISED
 from gcodegen.rs274.motions import Point, Step
 from gcodegen.rs274.refusal import Fault
 
@@ -13,7 +15,22 @@ from gcodegen.rs274.refusal import Fault
 MILL_START = Point(0.0, 0.0, 300.0, 0.0)
 LATHE_START = Point(300.0, 0.0, 300.0, 0.0)
 
-SPEED_CLAMPS: Final = ("none", "G92 S", "G50 S")
+SPEED_CLAMPS: Final = ("none", "G92 S", "G50 S", "G96 D")
+_OWN_CLAMP: Final = re.compile(r"G([0-9]{1,3}) S")
+ToolWord: TypeAlias = Literal["tool alone", "tool and offset", "tool, then offset"]
+
+
+def clamp_code(text: str) -> int | None:
+    """Return ten times the number of the G code whose S limits the spindle ("G50 S" is 500); None: it is none.
+
+    A code that the published language uses otherwise, or that machines read in several ways, is none; G92 is, for
+    under the published language G92 with S alone is an error and moves nothing.
+    """
+    found = _OWN_CLAMP.fullmatch(text)
+    tenths = 10 * int(found[1]) if found else None
+    if tenths is None or (tenths != 920 and (tenths in G_GROUP or tenths in NOT_STANDARDISED)):
+        return None
+    return tenths
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -25,19 +42,33 @@ class Machine:
     lathe : bool
         Axes X and Z, X in diameter, start plane G18; else a mill with X, Y, Z and A.
     speed_clamp : str
-        Which words limit the spindle under constant surface speed: "none", "G92 S" or "G50 S". No
-        standard settles it.
+        Which words limit the spindle under constant surface speed: "none", "G92 S", "G50 S", "G96 D" (a
+        D word on the line of G96), or another code of the machine's own, "G26 S". No standard settles it.
     block_delete : bool
         The switch that skips lines beginning with a slash.
     start : Point, optional
         Where the tool stands before the first move, mm and degrees; left out: generously clear.
     longest_line : int
         Characters a line may have (NISTIR 6556, section 3.3).
+    x_radius : bool
+        A lathe's X words count in radius. What the reader tells is a diameter all the same.
+    tool_word : str
+        A lathe's tool word: T1; T0101, tool and offset in one; or T1 D1.
+    rotary_letter : str
+        The letter of a mill's rotary axis, told as A all the same; ``rotary_reversed``: its sense is against
+        the published one.
+    program_number : bool
+        A line may begin with O and a number, which is passed over.
+    semicolon_comments : bool
+        A semicolon begins a comment to the line's end.
+    home_clear : bool
+        The machine's own zero and its reference point are clear of all work: G53 to zero, and G28, lead to
+        where the tool stands before the first move. Else their places stay unknown.
 
     Raises
     ------
     GcodegenError
-        When ``speed_clamp`` is none of the three.
+        When ``speed_clamp`` is none of these.
     """
 
     lathe: bool = False
@@ -45,9 +76,16 @@ class Machine:
     block_delete: bool = False
     start: Point | None = None
     longest_line: int = 256
+    x_radius: bool = False
+    tool_word: ToolWord = "tool alone"
+    rotary_letter: Literal["A", "B", "C"] = "A"
+    rotary_reversed: bool = False
+    program_number: bool = False
+    semicolon_comments: bool = False
+    home_clear: bool = False
 
     def __post_init__(self) -> None:
-        if self.speed_clamp not in SPEED_CLAMPS:
+        if self.speed_clamp not in SPEED_CLAMPS and clamp_code(self.speed_clamp) is None:
             raise GcodegenError(
                 f'"{self.speed_clamp}" is no way to limit the spindle',
                 do=f"Say one of: {', '.join(SPEED_CLAMPS)}",
@@ -59,6 +97,23 @@ class Machine:
         if self.start is not None:
             return self.start
         return LATHE_START if self.lathe else MILL_START
+
+    @property
+    def own_lines(self) -> bool:
+        """Whether lines have forms of the machine's own."""
+        return self.program_number or self.semicolon_comments
+
+    @property
+    def own_words(self) -> bool:
+        """Whether words have forms of the machine's own."""
+        if self.lathe:
+            return self.x_radius or self.tool_word != "tool alone"
+        return self.rotary_reversed or self.rotary_letter != "A"
+
+    @property
+    def clamp_code(self) -> int | None:
+        """Ten times the number of the G code that limits the spindle by its S; None: no code does."""
+        return clamp_code(self.speed_clamp)
 
     @property
     def axes(self) -> str:

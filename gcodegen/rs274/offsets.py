@@ -9,7 +9,7 @@ from __future__ import annotations
 from typing import Final
 
 from gcodegen.rs274.blocks import Block, whole
-from gcodegen.rs274.groups import AXIS_LETTERS
+from gcodegen.rs274.groups import AXIS_LETTERS, g_name
 from gcodegen.rs274.motions import Kind, Motion, Point
 from gcodegen.rs274.refusal import Refusal
 from gcodegen.rs274.spindle import sets_clamp
@@ -74,7 +74,8 @@ def shift_origin(modes: Modes, block: Block) -> None:
         _set_origin(modes, block)
     elif sets_clamp(modes, block):
         if "S" not in block.words:
-            raise Refusal("missing-word", "G50 limits the spindle and has no S to say where", word="G50")
+            name = g_name(code)
+            raise Refusal("missing-word", f"{name} limits the spindle and has no S to say where", word=name)
     elif code == 920:
         _set_position(modes, block)
     elif code in (921, 922):
@@ -164,6 +165,41 @@ def retract_in_machine(modes: Modes, block: Block, code: int) -> None:
             says = f"G53 to {axis}{block.words[axis]:g}: the text does not tell where in the work that is"
             modes.faults.add("machine-place", says, line=block.line)
     place = modes.position
-    modes.steps.append(Motion(block.line, Kind.RAPID, place, place, modes.state(machine_coordinates=True)))
     modes.moved = True
+    if modes.machine.home_clear and not any(block.words[axis] for axis in axes):
+        _to_home(modes, block, axes)
+        return
+    modes.steps.append(Motion(block.line, Kind.RAPID, place, place, modes.state(machine_coordinates=True)))
     modes.forget("".join(axes).lower())
+
+
+def return_home(modes: Modes, block: Block) -> None:
+    """Take G28 on a machine whose reference point is clear: by way of the point given, then home.
+
+    The report sends every axis home (NISTIR 6556, section 3.5.8), many machines those that are named. So
+    those named are home afterwards and the place of the others is not known.
+    """
+    if block.codes["once"] != 280:
+        return
+    axes = [axis for axis in modes.machine.axes if axis in block.words]
+    if not axes or not modes.absolute:
+        raise Refusal("machine-coordinates", "G28 is taken with axis words, under G90", word="G28")
+    start, end = modes.position, modes.target(block.words)
+    if start != end:
+        modes.steps.append(Motion(block.line, Kind.RAPID, start, end, modes.state()))
+        modes.position = end
+    modes.learn(block.words)
+    _to_home(modes, block, axes)
+    modes.moved = True
+    modes.forget("".join(axis.lower() for axis in modes.machine.axes if axis not in axes))
+
+
+def _to_home(modes: Modes, block: Block, axes: list[str]) -> None:
+    """Move the named axes to where the tool stands before the first move, clear of all work."""
+    home = modes.machine.first_point
+    named = {axis.lower() for axis in axes}
+    start = modes.position
+    end = Point(*(h if axis in named else p for axis, h, p in zip("xyza", home, start, strict=True)))
+    modes.steps.append(Motion(block.line, Kind.RAPID, start, end, modes.state()))
+    modes.position = end
+    modes.learn(dict.fromkeys(axes, 0.0))

@@ -6,6 +6,7 @@ from typing import Final
 
 from gcodegen.rs274.blocks import read_block
 from gcodegen.rs274.execute import execute
+from gcodegen.rs274.forms import published_line
 from gcodegen.rs274.machine import Machine, Reading
 from gcodegen.rs274.refusal import FaultList
 from gcodegen.rs274.state import Modes
@@ -42,7 +43,8 @@ def read_program(text: str, machine: Machine) -> Reading:
     first = next((place for place, line in enumerate(lines) if line.strip(BLANKS)), len(lines))
     wrapped = first < len(lines) and lines[first].strip(BLANKS) == "%"
     modes = Modes(machine)
-    blocks, stopped_at, ended = _run(lines, first + 1 if wrapped else first, wrapped, modes)
+    read = tuple(published_line(line, machine) for line in lines) if machine.own_lines else lines
+    blocks, stopped_at, ended = _run(read, first + 1 if wrapped else first, wrapped, modes)
     if stopped_at is not None:
         _judge_end(lines, stopped_at, wrapped, ended, modes.faults)
     return Reading(blocks=blocks, steps=tuple(modes.steps), faults=modes.faults.listed(), ended=ended, lines=lines)
