@@ -32,15 +32,17 @@ class MillResult:
     cutting: frozenset[int]
 
 
-def check_mill(reading: Reading, job: Job, book: Notebook) -> MillResult:
+def check_mill(reading: Reading, job: Job, book: Notebook, only_hole: int | None = None) -> MillResult:
     """Check what a mill program does to the chuck; findings go into the book.
+
+    ``only_hole`` is the one that the program is to cut; None: all four.
 
     Raises
     ------
     GcodegenError
         When the job is not settled.
     """
-    setup = MillSetup(job)
+    setup = MillSetup(job, only_hole)
     moments = follow(reading, setup, book)
     cuts = gather(moments, setup, book)
     holes = check_holes(cuts.holes, setup, book, max(1, len(reading.lines)))

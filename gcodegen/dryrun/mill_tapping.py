@@ -8,8 +8,10 @@ from gcodegen.dryrun.mill_cuts import HoleCut, feed_per_turn
 from gcodegen.dryrun.mill_setup import MillSetup
 from gcodegen.dryrun.notebook import Notebook
 from gcodegen.handbook import Thread, thread
+from gcodegen.rs274.motions import Motion
 
 IN_STEP = 0.005  # of the pitch; a holder without axial float takes no more
+FLOAT_SHARE = (0.90, 1.0)  # of the pitch, in a floating holder: it draws out, it must not push; common practice
 _THREAD_NAME = re.compile(
     r"\bM\d{1,2}(?:\.\d)?(?:\s*X\s*\d(?:\.\d{1,2})?)?\b|(?<![\w.])#?\d{1,2}(?:/\d{1,2})?-\d{2}\b",
     re.IGNORECASE,
@@ -24,7 +26,11 @@ def check_tapping(cut: HoleCut, setup: MillSetup, book: Notebook) -> None:
     if setup.job.mill.tapping == "by hand":
         says = f"{cut.tool.name} is fed by the machine; the job taps by hand"
         book.add("tap-fed-by-machine", cut.line, says, "Stop over the hole and tap by hand.")
+    floats = setup.job.mill.tapping == "floating holder"
     for motion in cut.motions:
+        if floats:
+            _check_float(cut, motion, book)
+            continue
         if not motion.synchronised:
             says = f"{cut.tool.name} is fed without being locked to the spindle"
             book.add("tap-not-in-step", motion.line, says, "Use the tapping cycle G84.")
@@ -33,6 +39,17 @@ def check_tapping(cut: HoleCut, setup: MillSetup, book: Notebook) -> None:
             off = f"{100 * (step / pitch - 1):+.1f} percent off"
             says = f"the feed is {step:.4f} mm per turn; the pitch is {pitch:.4f} mm, {off}"
             book.add("tap-out-of-step", motion.line, says, "Make F the speed times the pitch.")
+
+
+def _check_float(cut: HoleCut, motion: Motion, book: Notebook) -> None:
+    """Check the feed of a tap that floats along its axis: a little less than its pitch, never more."""
+    step, pitch = feed_per_turn(motion), cut.tool.thread.pitch_mm if cut.tool.thread else 0.0
+    if step is None or not pitch:
+        return
+    least, most = FLOAT_SHARE
+    if not least - IN_STEP <= step / pitch <= most + IN_STEP:
+        says = f"the feed is {step:.4f} mm per turn; the pitch is {pitch:.4f} mm, and the holder floats"
+        book.add("tap-out-of-step", motion.line, says, f"Make F {least:g} to {most:g} of the speed times the pitch.")
 
 
 def _check_message(cut: HoleCut, screw: Thread, book: Notebook) -> None:
