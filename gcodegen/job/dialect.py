@@ -105,6 +105,11 @@ class Dialect(Section):
     last_line_end: Switch = True
     """A line end after the last line too."""
 
+    @property
+    def template_folder(self) -> Path | None:
+        """The folder of the job's own templates; None: it has none."""
+        return Path(self.templates) if self.templates else None
+
 
 def _shipped() -> dict[str, Dialect]:
     """Return the dialects that are shipped, plain first; a file's name with blanks for hyphens is its own."""

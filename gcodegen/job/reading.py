@@ -26,6 +26,7 @@ def machine_for(job: Job, on: Literal["mill", "lathe"], *, block_delete: bool = 
         x_radius=lathe and dialect.x_values == "radius",
         tool_word=dialect.tool_word if lathe else "tool alone",
         rotary_letter="A" if lathe else dialect.rotary_letter,
+        rotary_by_hand=not lathe and job.mill.rotary == "by hand",
         rotary_reversed=not lathe and dialect.rotary_sense == "reversed",
         program_number=dialect.program_number > 0,
         semicolon_comments=dialect.comments == "semicolon",

@@ -56,7 +56,7 @@ class Machine:
         A lathe's tool word: T1; T0101, tool and offset in one; or T1 D1.
     rotary_letter : str
         The letter of a mill's rotary axis, told as A all the same; ``rotary_reversed``: its sense is against
-        the published one.
+        the published one. ``rotary_by_hand``: there is none, so that a return to the reference cannot turn it.
     program_number : bool
         A line may begin with O and a number, which is passed over.
     semicolon_comments : bool
@@ -80,6 +80,7 @@ class Machine:
     tool_word: ToolWord = "tool alone"
     rotary_letter: Literal["A", "B", "C"] = "A"
     rotary_reversed: bool = False
+    rotary_by_hand: bool = False
     program_number: bool = False
     semicolon_comments: bool = False
     home_clear: bool = False

@@ -191,7 +191,8 @@ def return_home(modes: Modes, block: Block) -> None:
     modes.learn(block.words)
     _to_home(modes, block, axes)
     modes.moved = True
-    modes.forget("".join(axis.lower() for axis in modes.machine.axes if axis not in axes))
+    still = [*axes, "A"] if modes.machine.rotary_by_hand else axes
+    modes.forget("".join(axis.lower() for axis in modes.machine.axes if axis not in still))
 
 
 def _to_home(modes: Modes, block: Block, axes: list[str]) -> None:
