@@ -52,7 +52,7 @@ def restart_sheet(points: tuple[Restart, ...], design: Design) -> str:
     """Return the map as a sheet to read at the machine."""
     out = [
         f"RESTART MAP: {safe(design.job.title)}",
-        "Begin only after the tool, the work and its mark were looked at. What is said under a cut must hold before it.",
+        "Begin only after a look at the tool, the work and its mark. What is said under a cut must hold before it.",
         "Enter the lines first, one by one; then start the program at the line that is named.",
     ]
     for point in points:
@@ -78,7 +78,8 @@ def _restart(lines: list[str], plan: MillPlan, place: int, design: Design, templ
 
 
 def _line_of(name: str, lines: list[str]) -> int:
-    found = next((k for k, line in enumerate(lines) if name in line), None)
+    # At a line's beginning alone: a title may say the same words, but never there.
+    found = next((k for k, line in enumerate(lines) if line.lstrip("(; ").startswith(name)), None)
     if found is None:
         raise TemplateError(
             f"no line says {name}, so no restart can be told", do="Keep that comment in the template, or no restart map"
