@@ -7,7 +7,7 @@ are marked and named so that nobody runs them by mistake.
 from __future__ import annotations
 
 import json
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any, Literal
 
@@ -46,7 +46,17 @@ class Made:
 
     def write(self, folder: Path) -> None:
         """Write all files into ``folder``; programs and sheets of another making do not stay there."""
-        write_files(folder, self.files, remove=tuple(name for name in EVERY_NAME if name not in self.files))
+        write_files(folder, self.files, remove=self.stale)
+
+    @property
+    def stale(self) -> tuple[str, ...]:
+        """Names of files that another making may have left, and this one did not make."""
+        return tuple(name for name in EVERY_NAME if name not in self.files)
+
+    def without_texts(self) -> Made:
+        """Return the same without the texts of its files, for when they are written."""
+        programs = tuple(replace(p, text="") for p in self.programs)
+        return replace(self, programs=programs, files=dict.fromkeys(self.files, ""))
 
 
 def make(job: Job, templates: Path | None = None) -> Made:
