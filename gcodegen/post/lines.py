@@ -34,7 +34,7 @@ def finish(text: str, dialect: Dialect) -> str:
     TemplateError
         When a template put out what no program may hold, or words that do not fit on the dialect's line.
     """
-    lines = [line for raw in text.splitlines() if raw.strip() for line in _parted(raw.strip(), dialect)]
+    lines = [line for raw in text.split("\n") if raw.strip() for line in _parted(raw.strip(), dialect)]
     head = ["%"] if dialect.percent_lines else []
     if dialect.program_number:
         head.append(f"O{dialect.program_number:04}")

@@ -18,7 +18,7 @@ from jinja2.sandbox import SandboxedEnvironment
 from gcodegen.errors import TemplateError
 
 LARGEST_TEMPLATE = 100_000  # bytes; ours have a few hundred
-LARGEST_TEXT = 16_000_000  # characters that the templates of one program may put out
+LARGEST_TEXT = 4_000_000  # characters that the templates of one program may put out
 
 
 def template_folder() -> Path:
