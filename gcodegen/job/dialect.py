@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import Annotated, Final, Literal, TypeAlias
 
 from pydantic import AfterValidator, BeforeValidator, Field, ValidationError, ValidationInfo
+from pydantic_core import ErrorDetails
 
 from gcodegen.job.fields import Number, Section, Switch
 from gcodegen.rs274.machine import SPEED_CLAMPS, ToolWord, clamp_code
@@ -180,13 +181,24 @@ def _from_file(path: Path, folder: object) -> dict[str, object]:
     try:
         Dialect.model_validate(table)
     except ValidationError as error:
-        first = error.errors(include_url=False)[0]
-        key = ".".join(map(str, first["loc"]))
-        known = f"; allowed: {', '.join(Dialect.model_fields)}" if first["type"] == "extra_forbidden" else ""
-        raise ValueError(f"names {path.name}, where {key} is not right: {first['msg']}{known}") from None
+        raise ValueError(f"names {path.name}, where {_fault(error.errors(include_url=False)[0])}") from None
+    if table.get("base", "plain") not in DIALECTS:
+        raise ValueError(f"names {path.name}, where base is no dialect; allowed: {', '.join(DIALECTS)}")
     if isinstance(table.get("templates"), str):
         table["templates"] = str(_inside(str(table["templates"]), folder, is_folder=True))
     return table
+
+
+def _fault(error: ErrorDetails) -> str:
+    """Return one fault of a dialect's file in plain words."""
+    key, kind = ".".join(map(str, error["loc"])), error["type"]
+    if kind == "extra_forbidden":
+        return f"{key} is no switch; allowed: {', '.join(Dialect.model_fields)}"
+    if kind == "literal_error":
+        return f"{key} is {error['input']!r}; allowed: {error['ctx']['expected']}"
+    if kind == "value_error":
+        return f"{key} {error['ctx']['error']}"
+    return f"{key} is {str(error['input'])[:60]!r}; allowed: {error['msg'].removeprefix('Input should be ')}"
 
 
 def _inside(name: str, folder: object, *, is_folder: bool = False) -> Path:

@@ -30,7 +30,7 @@ def mill_header(plan: MillPlan, design: Design) -> tuple[str, ...]:
     notes = [
         f"gcodegen mill program: {safe(design.job.title) or 'UNTITLED'}",
         f"Units {design.job.unit}. X0 rear seating face, it looks to {mill.rear_face}. Y0 on the rotary axis",
-        "Z0 crest of the body. A0 with the mark of screw 1 on top",
+        f"Z0 crest of the body. {mill.dialect.rotary_letter}0 with the mark of screw 1 on top",
         f"The work {rotary}",
         *_touch_offs(design, numbers),
         *_places(plan, numbers),

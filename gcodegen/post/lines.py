@@ -100,7 +100,7 @@ def _numbered(lines: Iterable[_Line], dialect: Dialect) -> Iterator[str]:
             yield comment
             continue
         number = number + step if number + step <= LARGEST_NUMBER else step
-        words = gap.join(line.words.split())
+        words = gap.join(word for word in line.words.replace("\t", " ").split(" ") if word)
         yield gap.join(part for part in (f"N{number}" if step else "", words, comment) if part)
 
 

@@ -122,6 +122,10 @@ def test_a_folder_of_templates_under_the_job_is_found(tmp_path):
         ("cycles = \n", "cannot be read"),
         ('file = "x.toml"\n', "another file"),
         ("#" * 100_001, "larger"),
+        ('base = "Long Hand"\n', "base is no dialect; allowed"),
+        ('x_values = "radii"\n', "x_values is 'radii'"),
+        ('speed_clamp = "G28 S"\n', "speed_clamp is no safe way"),
+        ("block_numbers = 101\n", "block_numbers is '101'"),
     ],
 )
 def test_a_fault_in_a_dialect_file_is_told_with_the_file(tmp_path, text, says):
