@@ -122,7 +122,7 @@ def test_a_folder_of_templates_under_the_job_is_found(tmp_path):
         ("cycles = \n", "cannot be read"),
         ('file = "x.toml"\n', "another file"),
         ("#" * 100_001, "larger"),
-        ('base = "Long Hand"\n', "base is no dialect; allowed"),
+        ('base = "Long Hand"\n', "base is no dialect"),
         ('x_values = "radii"\n', "x_values is 'radii'"),
         ('speed_clamp = "G28 S"\n', "speed_clamp is no safe way"),
         ("block_numbers = 101\n", "block_numbers is '101'"),
