@@ -163,7 +163,7 @@ def test_the_generator_covers_every_allowed_pair(on):
 @pytest.mark.parametrize("on", ["mill", "lathe"])
 def test_some_of_every_pair_of_switches_cuts_the_same_metal(on):
     for k, (job, row) in enumerate(rows(on)):
-        if k % 17 == 0:
+        if k % 29 == 0:
             check(on, job, row)
 
 

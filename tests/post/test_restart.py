@@ -8,7 +8,7 @@ import pytest
 
 from gcodegen.errors import TemplateError
 from gcodegen.job import DIALECTS, machine_for
-from gcodegen.operations import plan_mill
+from gcodegen.operations import one_hole, plan_mill
 from gcodegen.post import restart_map, restart_sheet, write_mill
 from gcodegen.rs274 import Motion, SpindleChange, Turning, read_program
 from tests.operations.designs import make_design, make_job
@@ -87,8 +87,6 @@ def test_a_template_that_leaves_the_cut_s_name_out_gets_no_map(tmp_path):
 
 @pytest.mark.parametrize("name", list(DIALECTS))
 def test_one_hole_alone_cuts_that_hole_as_the_whole_program_does(name):
-    from gcodegen.operations import one_hole
-
     hands = {"rotary": "by hand", "tool_change": "by hand", "tapping": "by hand"}
     design = make_design(job=make_job(mill=hands | {"dialect": name}))
     plan, machine = plan_mill(design), machine_for(design.job, "mill")
