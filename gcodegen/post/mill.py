@@ -78,7 +78,7 @@ def _counted(steps: list[MillStep]) -> tuple[MillStep, ...]:
     for step in steps:
         if isinstance(step, Index) and step.by_hand:
             number += 1
-            step = replace(step, stop=f"STOP {number} OF {total}. {step.stop}")
+            step = replace(step, count=f"STOP {number} OF {total}")
         counted.append(step)
     return tuple(counted)
 
@@ -168,6 +168,7 @@ class _Walk:
                 angle=self.numbers.angle(place.index),
                 under=self.numbers.angle(place.index - BACKLASH_DEG) if back else None,
                 stop=f"INDEX WORK TO {place.index:.3f} DEG FROM THE MARK",
+                count="",
                 by_hand=by_hand,
                 running=self.running is not None,
             )

@@ -31,13 +31,17 @@ class Change:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Index:
-    """Turn the work to a place; ``under`` is the angle to go to first, so that the last turn is forwards."""
+    """Turn the work to a place; ``under`` is the angle to go to first, so that the last turn is forwards.
+
+    By hand it is a stop; ``count`` tells which of how many.
+    """
 
     template: ClassVar[str] = "mill_index.nc.j2"
     letter: str
     angle: str
     under: str | None
     stop: str
+    count: str
     by_hand: bool
     running: bool
 

@@ -86,7 +86,7 @@ def test_a_floating_holder_is_fed_its_share_and_backs_out_reversed(share):
 
 def test_stops_for_an_index_are_counted():
     text = mill(rotary="by hand")
-    told = re.findall(r"STOP (\d+) OF (\d+)\. INDEX", text)
+    told = re.findall(r"^\(STOP (\d+) OF (\d+)\)\nM0 \(INDEX", text, re.MULTILINE)
     assert told == [(str(k), "12") for k in range(1, 13)]
 
 
