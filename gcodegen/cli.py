@@ -6,8 +6,8 @@ Exit 0: done, nothing says stop. 1: done, but the design or a dry run says stop.
 from __future__ import annotations
 
 import sys
-from collections.abc import Iterable
-from contextlib import AbstractContextManager, nullcontext
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any, Literal, NoReturn, cast
 
@@ -17,7 +17,6 @@ from gcodegen import __version__
 from gcodegen.errors import GcodegenError
 
 if TYPE_CHECKING:
-    from gcodegen.job import Job
     from gcodegen.make import Made
 
 app = typer.Typer(
@@ -101,9 +100,10 @@ def make_command(
     pdf: Annotated[bool, typer.Option("--pdf", help="Print the packet as PDF, where a Chromium is here.")] = False,
 ) -> None:
     """Make everything: design, both programs, dry run of what was written, packet."""
+    from gcodegen.batch import make_all
     from gcodegen.errors import JobError
     from gcodegen.job import load_job
-    from gcodegen.make import json_text, make
+    from gcodegen.make import json_text
     from gcodegen.paper import print_packet
     from gcodegen.tell import tell_made, tell_table
 
@@ -118,13 +118,12 @@ def make_command(
         _err("Nothing was written.\n")
         raise typer.Exit(2)
     folders = _folders(jobs, out)
-    done: list[tuple[Path, Path, Made]] = []
-    with _progress(loaded) as steps:
-        for (path, job), folder in zip(steps, folders, strict=True):
-            done.append((path, folder, make(job, templates, with_drawings=drawings)))
-    for _, folder, made in done:
-        made.write(folder)
-        if pdf:
+    with _progress(len(loaded)) as tick:
+        work = [(job, folder) for (_, job), folder in zip(loaded, folders, strict=True)]
+        made_all = make_all(work, templates, tick, with_drawings=drawings)
+    done = [(path, folder, made) for (path, _), folder, made in zip(loaded, folders, made_all, strict=True)]
+    if pdf:
+        for folder in folders:
             _err(f"{folder}: {print_packet(folder / 'packet.html')}\n")
     if json:
         _out(json_text({"jobs": [_made_document(*row) for row in done]}))
@@ -135,11 +134,14 @@ def make_command(
     raise typer.Exit(0 if all(made.fit for _, _, made in done) else 1)
 
 
-def _progress(jobs: list[tuple[Path, Job]]) -> AbstractContextManager[Iterable[tuple[Path, Job]]]:
-    """Return the jobs, with a progress bar where several are made and somebody watches a terminal."""
-    if len(jobs) == 1 or not sys.stderr.isatty():
-        return nullcontext(jobs)
-    return typer.progressbar(jobs, label="making", file=sys.stderr)
+@contextmanager
+def _progress(jobs: int) -> Iterator[Callable[[], None]]:
+    """Give what to call when a job is done: it moves a progress bar where several are made on a terminal."""
+    if jobs == 1 or not sys.stderr.isatty():
+        yield lambda: None
+        return
+    with typer.progressbar(length=jobs, label="making", file=sys.stderr) as bar:
+        yield lambda: bar.update(1)
 
 
 def _folders(jobs: list[Path], out: Path) -> list[Path]:

@@ -38,6 +38,28 @@ def write_files(folder: Path, files: Mapping[str, str], *, remove: tuple[str, ..
         ) from error
 
 
+def move_files(stage: Path, folder: Path, names: tuple[str, ...], *, remove: tuple[str, ...] = ()) -> None:
+    """Move files that are written already into a folder, made if need be, and take away stale ones.
+
+    ``stage`` lies on the same disk, so that each file is in its place at once or not at all.
+
+    Raises
+    ------
+    OutputError
+        When the folder or a file cannot be written.
+    """
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+        for name in remove:
+            (folder / name).unlink(missing_ok=True)
+        for name in names:
+            (stage / name).replace(folder / name)
+    except OSError as error:
+        raise OutputError(
+            f"cannot write: {error.strerror or error}", where=str(folder), do="Choose a folder that can be written"
+        ) from error
+
+
 def _stage(folder: Path, name: str, text: str) -> str:
     handle, temporary = tempfile.mkstemp(prefix=f".{name}.", dir=folder)
     try:

@@ -98,7 +98,7 @@ def _tap_cut(job: Job, screw: Screw, tools: Tools, spindle: Spindle) -> tuple[Cu
     )
     # The feed of a tap is its pitch and nothing else may bring it down.
     cut = Cut(speed_rpm=cut.speed_rpm, feed_per_turn=pitch, surface_m_min=cut.surface_m_min, source=cut.source)
-    if job.mill.tapping == "synchronised":
+    if job.mill.tapping != "by hand":
         if cut.feed_per_minute > spindle.max_feed * 1.001:
             decision = replace(
                 decision, verdict=Verdict.STOP, why=f"{decision.why}; {_too_fast(cut, spindle)}", do=_BY_HAND

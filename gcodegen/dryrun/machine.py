@@ -12,6 +12,7 @@ from gcodegen.rs274.motions import Dwell, End, FeedUnit, Kind, Motion, SpindleCh
 
 SPARE = 1.001  # of a limit: programs are rounded to a few digits
 LONGEST_DWELL_S = 10.0  # common practice; a dwell of one turn or two is a fraction of a second
+_TURNS = {"M3": Turning.CLOCKWISE, "M4": Turning.COUNTER}
 _COMMENT = re.compile(r"\([^)]*\)")
 _UNIT_WORD = re.compile(r"G0*2([01])(?![0-9])")
 _ZERO_WORD = re.compile(r"G0*5[4-9](?![0-9])")
@@ -45,7 +46,7 @@ def check_machine(
                 if step.kind is not Kind.RAPID:
                     _check_feed(step, machine, book)
                     if cutting is None or place in cutting:
-                        _check_cut(step, book)
+                        _check_cut(step, machine, book)
             case Dwell() if step.seconds > LONGEST_DWELL_S:
                 says = f"the tool waits {step.seconds:g} s"
                 book.add("dwell-long", step.line, says, "Write the dwell in seconds; one second is long.")
@@ -89,20 +90,25 @@ def _check_feed(motion: Motion, machine: Mill | Lathe, book: Notebook) -> None:
         book.add("feed-over-machine", motion.line, says, "Lower F.")
 
 
-def _check_cut(motion: Motion, book: Notebook) -> None:
+def _check_cut(motion: Motion, machine: Mill | Lathe, book: Notebook) -> None:
     state = motion.state
     if state.spindle is Turning.OFF:
         says = "cuts while the spindle stands still"
         book.add("spindle-off-in-cut", motion.line, says, "Put M3 with S before it.")
         return
-    # A tap backs out counter-clockwise, in step with the spindle: that is its way.
-    backing_out = motion.synchronised and motion.step != "plunge"
-    if state.spindle is Turning.COUNTER and not backing_out:
-        says = "cuts while the spindle turns counter-clockwise"
-        book.add("spindle-wrong-way", motion.line, says, "Start the spindle with M3.")
+    word = machine.turns if isinstance(machine, Lathe) else "M3"
+    if state.spindle is not _TURNS[word] and not _backs_out(motion, machine):
+        says = f"cuts while the spindle turns {state.spindle}"
+        book.add("spindle-wrong-way", motion.line, says, f"Start the spindle with {word}.")
     if not state.speed_rpm and not state.surface_m_min:
         says = "cuts at a spindle speed of zero or none"
         book.add("no-speed", motion.line, says, "Give S where the spindle starts.")
+
+
+def _backs_out(motion: Motion, machine: Mill | Lathe) -> bool:
+    """Return whether a tap backs out counter-clockwise, in step or in a holder that floats: that is its way."""
+    floats = isinstance(machine, Mill) and machine.tapping == "floating holder" and motion.end.z > motion.start.z
+    return floats or (motion.synchronised and motion.step != "plunge")
 
 
 def _check_speed(line: int, state: State, machine: Mill | Lathe, seen: set[float], book: Notebook) -> None:

@@ -13,7 +13,7 @@ from gcodegen.dryrun.mill_depths import check_depths
 from gcodegen.dryrun.mill_holes import check_holes
 from gcodegen.dryrun.mill_scene import HEIGHT_SPARE, Moment, follow
 from gcodegen.dryrun.mill_setup import MillSetup
-from gcodegen.dryrun.mill_tapping import check_tapping
+from gcodegen.dryrun.mill_tapping import check_tapping, check_way_out
 from gcodegen.dryrun.mill_trade import check_trade
 from gcodegen.dryrun.mill_walls import check_walls
 from gcodegen.dryrun.notebook import Notebook
@@ -32,15 +32,17 @@ class MillResult:
     cutting: frozenset[int]
 
 
-def check_mill(reading: Reading, job: Job, book: Notebook) -> MillResult:
+def check_mill(reading: Reading, job: Job, book: Notebook, only_hole: int | None = None) -> MillResult:
     """Check what a mill program does to the chuck; findings go into the book.
+
+    ``only_hole`` is the one that the program is to cut; None: all four.
 
     Raises
     ------
     GcodegenError
         When the job is not settled.
     """
-    setup = MillSetup(job)
+    setup = MillSetup(job, only_hole)
     moments = follow(reading, setup, book)
     cuts = gather(moments, setup, book)
     holes = check_holes(cuts.holes, setup, book, max(1, len(reading.lines)))
@@ -50,6 +52,7 @@ def check_mill(reading: Reading, job: Job, book: Notebook) -> MillResult:
         if cut.tool.kind == "tap":
             check_tapping(cut, setup, book)
         check_trade(cut, setup, book)
+    check_way_out(moments, setup, book)
     _check_end(reading, setup, book)
     return MillResult(
         walls=check_walls(holes, setup, book),

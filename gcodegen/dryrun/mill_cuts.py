@@ -111,7 +111,7 @@ def _motion(moment: Moment, motion: Motion, setup: MillSetup, cuts: Cuts, book: 
     tool = moment.tool
     if tool is None:
         return None
-    _need_offset(tool, motion, book)
+    _need_offset(tool, motion, setup, book)
     _need_known(motion, setup, book)
     _spare_holder(tool, motion, setup, book)
     depth = depth_on(motion, tool.cutter, setup)
@@ -171,8 +171,10 @@ def _need_tool(moment: Moment, motion: Motion, setup: MillSetup, book: Notebook)
         book.add("tool-unknown", motion.line, says, "Change to the tool first, with its T word.")
 
 
-def _need_offset(tool: CutTool, motion: Motion, book: Notebook) -> None:
+def _need_offset(tool: CutTool, motion: Motion, setup: MillSetup, book: Notebook) -> None:
     number = motion.state.tool_length_offset
+    if number == 0 and setup.job.mill.dialect.length_offset == "touch off":
+        return  # each tool's own Z0 is set at its stop
     # With another offset than a moment ago the old height means nothing: G49 before a retract drops the tool.
     rises = is_upright(motion) and motion.end.z >= motion.start.z and "z" not in motion.state.unknown
     if number == tool.number or rises:

@@ -82,6 +82,7 @@ class MillSetup:
     """
 
     job: Job
+    only_hole: int | None = None
 
     def __post_init__(self) -> None:
         wish = self.job.adjustment
@@ -125,7 +126,7 @@ class MillSetup:
 
     @cached_property
     def places(self) -> tuple[Place, ...]:
-        """The four places, in the order of the index.
+        """The four places, in the order of the index; the one that is asked for, where one is.
 
         A positive index turns the tool counter-clockwise round the work, seen from +X. The chuck's angles
         run counter-clockwise seen from the rear: against the index where the rear looks to -X.
@@ -138,6 +139,7 @@ class MillSetup:
         return tuple(
             Place(number=number, screw=screw, index=index, x=inwards * self.setback, theta=theta)
             for number, (index, screw, theta) in enumerate(found, start=1)
+            if self.only_hole in (None, number)
         )
 
     @cached_property

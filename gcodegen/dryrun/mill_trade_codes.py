@@ -84,6 +84,13 @@ MILL_TRADE_CODES = (
         Source("NISTIR 6556", "section 3.5.16.4"),
     ),
     Code(
+        "tap-drawn-out",
+        _STOP,
+        "A tap in a floating holder leaves its hole at rapid, or with the spindle not reversed. It is torn out "
+        "of its own thread, or turned deeper until it breaks. Reverse the spindle and feed out at the same feed.",
+        COMMON_PRACTICE,
+    ),
+    Code(
         "hand-tap-spindle-on",
         _STOP,
         "The program stops for a hole to be tapped by hand while the spindle turns. A hand at a turning "

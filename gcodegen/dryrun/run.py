@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from dataclasses import replace
+from functools import partial
 from typing import Literal
 
 from gcodegen.dryrun.codes import CODES
@@ -11,15 +12,17 @@ from gcodegen.dryrun.machine import check_machine
 from gcodegen.dryrun.mill import check_mill
 from gcodegen.dryrun.notebook import Notebook
 from gcodegen.dryrun.report import HoleWall, Report, ToolMinutes
-from gcodegen.job import Job
-from gcodegen.rs274 import Fault, Machine, Reading, read_program
+from gcodegen.job import Job, machine_for
+from gcodegen.rs274 import Fault, Reading, read_program
 from gcodegen.rs274.motions import Motion
 from gcodegen.verdict import Finding, Severity
 
 MOST_OF_ONE_CODE = 20
 
 
-def dry_run(text: str, job: Job, on: Literal["mill", "lathe"], program: str = "") -> Report:
+def dry_run(
+    text: str, job: Job, on: Literal["mill", "lathe"], program: str = "", *, only_hole: int | None = None
+) -> Report:
     """Read a program's text and hold what it does against the job.
 
     Parameters
@@ -32,31 +35,35 @@ def dry_run(text: str, job: Job, on: Literal["mill", "lathe"], program: str = ""
         The machine that will run it.
     program : str
         Its name, for the report.
+    only_hole : int, optional
+        The one hole that a mill program is to cut; left out: all four.
 
     Raises
     ------
     GcodegenError
         When the job is not settled.
     """
-    report = _run(text, job, on, program, block_delete=False)
+    run = partial(_run, text, job, on, program, only_hole)
+    report = run(block_delete=False)
     lines = enumerate((line.strip() for line in text.split("\n")), start=1)
     slashed = [(number, line) for number, line in lines if line.startswith("/")]
     if not slashed:
         return report
-    return _both_ways(report, _run(text, job, on, program, block_delete=True), *slashed[0])
+    return _both_ways(report, run(block_delete=True), *slashed[0])
 
 
 def read_for(text: str, job: Job, on: Literal["mill", "lathe"], *, block_delete: bool) -> Reading:
     """Return a program as the job's machine reads it."""
-    clamp = job.lathe.dialect.speed_clamp if on == "lathe" else "none"
-    return read_program(text, Machine(lathe=on == "lathe", speed_clamp=clamp, block_delete=block_delete))
+    return read_program(text, machine_for(job, on, block_delete=block_delete))
 
 
-def _run(text: str, job: Job, on: Literal["mill", "lathe"], program: str, *, block_delete: bool) -> Report:
+def _run(
+    text: str, job: Job, on: Literal["mill", "lathe"], program: str, only_hole: int | None, *, block_delete: bool
+) -> Report:
     reading = read_for(text, job, on, block_delete=block_delete)
     book = Notebook(reading.lines, CODES)
     book.findings.extend(_as_finding(fault, book) for fault in reading.faults)
-    walls, minutes, tools = _on_mill(reading, job, book) if on == "mill" else _on_lathe(reading, job, book)
+    walls, minutes, tools = _on_mill(reading, job, book, only_hole) if on == "mill" else _on_lathe(reading, job, book)
     return Report(
         program=program,
         on=on,
@@ -95,8 +102,8 @@ def _both_ways(off: Report, on: Report, line: int, block: str) -> Report:
 _Outcome = tuple[tuple[HoleWall, ...], float, tuple[ToolMinutes, ...]]
 
 
-def _on_mill(reading: Reading, job: Job, book: Notebook) -> _Outcome:
-    result = check_mill(reading, job, book)
+def _on_mill(reading: Reading, job: Job, book: Notebook, only_hole: int | None) -> _Outcome:
+    result = check_mill(reading, job, book, only_hole)
     check_machine(reading, job.mill, job.unit, book, result.cutting)
     return result.walls, sum(t.minutes for t in result.tools), result.tools
 

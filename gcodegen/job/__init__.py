@@ -7,6 +7,7 @@ from gcodegen.job.dialect import DIALECTS, Dialect
 from gcodegen.job.job import Job
 from gcodegen.job.load import load_job, read_job
 from gcodegen.job.machines import Lathe, LatheTool, Mill, MillTool
+from gcodegen.job.reading import machine_for
 from gcodegen.job.schema import job_schema
 
 __all__ = [
@@ -30,5 +31,6 @@ __all__ = [
     "Slot",
     "job_schema",
     "load_job",
+    "machine_for",
     "read_job",
 ]

@@ -53,11 +53,13 @@ def load_job(path: str | Path) -> Job:
     except (OSError, ValueError) as error:
         says = getattr(error, "strerror", None) or str(error)
         raise _refuse(f"cannot be read: {says}", where, "Check the file's name and place") from None
-    return read_job(text, where)
+    return read_job(text, where, folder=Path(path).parent)
 
 
-def read_job(text: str, where: str = "") -> Job:
+def read_job(text: str, where: str = "", *, folder: Path | None = None) -> Job:
     """Return the job that ``text`` (TOML) describes; ``where`` names it in messages.
+
+    ``folder`` is where files that the job names may lie; left out: none may be named.
 
     Raises
     ------
@@ -76,7 +78,7 @@ def read_job(text: str, where: str = "") -> Job:
     except ValueError:
         raise _refuse("has a number of thousands of digits", where, "Write the number that was meant") from None
     _cut_endless_numbers(raw)
-    problems, parts = _checked(raw)
+    problems, parts = _checked(raw, folder)
     if problems:
         raise JobError(_capped(problems), where=where)
     return Job.model_validate(parts, context={"unit": raw["unit"]})
@@ -128,12 +130,12 @@ def _cut_endless_numbers(raw: dict[str, object]) -> None:
             left.append(value)
 
 
-def _checked(raw: dict[str, object]) -> tuple[list[Problem], dict[str, object]]:
+def _checked(raw: dict[str, object], folder: Path | None) -> tuple[list[Problem], dict[str, object]]:
     """Return what is wrong, and the sections that stand by themselves."""
     problems: list[Problem] = []
     unit = raw.get("unit")
     unit_known = unit in ("mm", "in")
-    context = {"unit": unit if unit_known else "mm"}
+    context = {"unit": unit if unit_known else "mm", "folder": folder}
     parts = {key: value for key, value in raw.items() if key not in _MODELS}
     problems += _problems_of_head(parts, raw)
     for name, model in _MODELS.items():

@@ -6,7 +6,7 @@ from typing import Annotated, Literal, TypeAlias
 
 from pydantic import Field, model_validator
 
-from gcodegen.job.dialect import Dialect, DialectField
+from gcodegen.job.dialect import Dialect, DialectField, leaves_all_to_the_operator
 from gcodegen.job.fields import (
     DrillSize,
     Feed,
@@ -82,10 +82,16 @@ class Mill(Section):
     """Smallest step of the rotary, degrees."""
     tool_change: Literal["by hand", "automatic"] = "by hand"
     """Who changes the tools."""
-    tapping: Literal["by hand", "synchronised"] = "by hand"
-    """By hand with a follower, or with the feed in step with the spindle."""
+    tapping: Literal["by hand", "synchronised", "floating holder"] = "by hand"
+    """By hand with a follower, with the feed in step with the spindle, or in a holder that floats along its axis."""
     grouping: Literal["by tool", "by hole"] = "by tool"
     """One tool at all four places first, or all tools at one place."""
+    proof_pass: Switch = False
+    """Before the cuts: the tip above each place, spindle stopped, with a stop for the eye."""
+    single_holes: Switch = False
+    """A program for each hole by itself too, mill-hole-1.nc and so on."""
+    restart_map: Switch = False
+    """A sheet too that says from which block each cut can be taken up again, mill-restart.txt."""
     dialect: DialectField = Dialect()
     """How the machine wants its words: a name, or a table of switches."""
     edge_finder: Length = 5.0
@@ -94,6 +100,14 @@ class Mill(Section):
     """Height above the crest for index and tool change, file's unit; left out: 25 mm."""
     tool: tuple[MillTool, ...] = Field(default=(), max_length=99)
     """Tools at hand; for what is left out the program states what the tool must have."""
+
+    @model_validator(mode="before")
+    @classmethod
+    def _hands(cls, raw: object) -> object:
+        """Take the operator for index, tool change and tapping where the dialect leaves all to him."""
+        if not isinstance(raw, dict) or not leaves_all_to_the_operator(raw.get("dialect")):
+            return raw
+        return dict.fromkeys(("rotary", "tool_change", "tapping"), "by hand") | raw
 
     @property
     def rear_sign(self) -> int:
@@ -137,7 +151,29 @@ class Lathe(Section):
     """Whether the lathe can keep the surface speed constant."""
     max_depth_of_cut: Length = 0.5
     """Largest depth of one pass, radially, file's unit; left out: 0.5 mm."""
+    edge: Literal["chamfer", "round"] = "chamfer"
+    """How the spigot's edge is broken: at 45 degrees, or rounded with that radius."""
+    spring_passes: Annotated[int, Field(ge=0, le=3, strict=True)] = 0
+    """How often the finishing pass is run again at the same size."""
+    measuring_stop: Switch = False
+    """A stop before the finishing pass, to measure the spigot and correct the tool's offset."""
+    tool_post: Literal["front", "rear"] = "front"
+    """Where the tool stands: on the operator's side of the axis, or behind it."""
+    tool_face: Literal["up", "down"] = "up"
+    """Which way the tool's cutting face looks; with the tool post it sets the way the spindle turns."""
+    held: Literal["own nose", "fixture"] = "own nose"
+    """What holds the backplate: the spindle nose it belongs to, or a fixture on which it is indicated true."""
     dialect: DialectField = Dialect()
     """How the machine wants its words: a name, or a table of switches."""
     tool: tuple[LatheTool, ...] = Field(default=(), max_length=99)
     """Tools at hand."""
+
+    @property
+    def turns(self) -> Literal["M3", "M4"]:
+        """The word that turns the work against the cutting edge.
+
+        The tip on the operator's side with its face up wants the work to come down on it, which is M3: clockwise
+        seen along +Z (from memory of ISO 841). Behind the axis, or with its face down, it is the other way; with both,
+        M3 again.
+        """
+        return "M3" if (self.tool_post == "front") == (self.tool_face == "up") else "M4"

@@ -1,7 +1,7 @@
 """Operations: what is done to the metal, in order, planned from a design for no machine in particular."""
 
 from gcodegen.operations.lathe import plan_lathe
-from gcodegen.operations.mill import plan_mill
+from gcodegen.operations.mill import one_hole, plan_mill
 from gcodegen.operations.steps import (
     Drill,
     LatheMove,
@@ -26,6 +26,7 @@ __all__ = [
     "Place",
     "Spot",
     "Tap",
+    "one_hole",
     "plan_lathe",
     "plan_mill",
 ]

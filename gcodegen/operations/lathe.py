@@ -9,6 +9,9 @@ from outside when its centre lies r further out along the normal (1, 1)/sqrt 2, 
 ``radius + z = R - c + r sqrt 2``; the tip is 2r less in the sum: ``radius + z = R - c - r (2 - sqrt 2)``.
 The tip thus meets the spigot's radius R at ``z = -(c + r (2 - sqrt 2))``. There the nose touches both the
 edge's line and the cylinder, both past their common corner, so neither is cut short and neither is gouged.
+
+A rounded edge of radius c has its centre at (R - c, -c); the nose's centre goes round it at c + r, and the tip,
+(r, r) short of that, round ``(R - c - r, -c - r)`` at the same c + r, from the end face to the cylinder.
 """
 
 from __future__ import annotations
@@ -59,10 +62,13 @@ def plan_lathe(design: Design) -> LathePlan:
     path = _Path(safe)
     if faced:
         _face(path, design)
+    measure = _to_measure(design) if relieved else None
     if relieved:
-        _turn(path, design)
+        _turn(path, design, stop_clear=measure is not None)
     if faced or relieved:
-        _finish(path, design, faced)
+        _finish(path, design, faced, measure)
+        for number in range(1, design.job.lathe.spring_passes + 1):
+            _finish(path, design, faced, name=f"spring {number}")
     return LathePlan(tool=design.lathe.tool, passes=tuple(path.passes), safe=safe)
 
 
@@ -70,7 +76,7 @@ class _Path:
     """Collects moves into passes; rapids go along one axis at a time, so no machine can bend them."""
 
     def __init__(self, start: LathePoint) -> None:
-        self.at = start
+        self.at = self.safe = start
         self.passes: list[LathePass] = []
         self._moves: list[LatheMove] = []
 
@@ -83,8 +89,12 @@ class _Path:
     def cut(self, cut: Cut, *, x: float | None = None, z: float | None = None) -> None:
         self._go(self.at.x if x is None else x, self.at.z if z is None else z, cut)
 
-    def close(self, name: str) -> None:
-        self.passes.append(LathePass(name=name, moves=tuple(self._moves)))
+    def round(self, cut: Cut, to: LathePoint, centre: LathePoint) -> None:
+        self._moves.append(LatheMove(to=to, cut=cut, centre=centre))
+        self.at = to
+
+    def close(self, name: str, measure: float | None = None) -> None:
+        self.passes.append(LathePass(name=name, moves=tuple(self._moves), measure=measure))
         self._moves = []
 
     def _go(self, x: float, z: float, cut: Cut | None) -> None:
@@ -109,8 +119,15 @@ def _face(path: _Path, design: Design) -> None:
         path.close(f"face {number}")
 
 
-def _turn(path: _Path, design: Design) -> None:
-    """Rough the spigot down, from its end to the seat less the allowance."""
+def _to_measure(design: Design) -> float | None:
+    """Return the spigot's diameter at the measuring stop: that of the last roughing pass; None: no such stop."""
+    if not design.job.lathe.measuring_stop or not design.lathe.turn_diameters:
+        return None
+    return design.lathe.turn_diameters[-1]
+
+
+def _turn(path: _Path, design: Design, *, stop_clear: bool) -> None:
+    """Rough the spigot down, from its end to the seat less the allowance; end well clear if one is to measure."""
     seat = _seat(design) + design.lathe.finish_allowance
     rough = design.lathe.rough
     for number, diameter in enumerate(design.lathe.turn_diameters, start=1):
@@ -119,29 +136,19 @@ def _turn(path: _Path, design: Design) -> None:
         path.cut(rough, z=seat)
         path.cut(rough, x=diameter + 2 * CLEAR, z=seat + CLEAR)
         path.rapid_z(CLEAR)
+        if stop_clear and number == len(design.lathe.turn_diameters):
+            path.rapid_x(path.safe.x)
+            path.rapid_z(path.safe.z)
         path.close(f"turn {number}")
 
 
-def _finish(path: _Path, design: Design, faced: bool) -> None:
+def _finish(path: _Path, design: Design, faced: bool, measure: float | None = None, *, name: str = "finish") -> None:
     """Break the edge, go down the spigot to the seat, and out along it if it was faced."""
     finish = design.lathe.finish
     diameter = min(design.spigot.diameter, design.job.backplate.spigot_diameter)
     seat = _seat(design)
-    corner = edge_corner(design.spigot.edge_break, design.lathe.tool.nose_radius)
-    if corner <= seat:
-        unit = design.job.unit
-        raise GcodegenError(
-            f"an edge of {show_length(design.spigot.edge_break, unit)} with this tool's nose reaches "
-            f"{show_length(-corner, unit)} down a spigot of {show_length(-seat, unit)}",
-            where="adjustment.edge_break",
-            do="Break less of the edge or take a tool with a smaller nose",
-        )
     path.rapid_z(CLEAR)
-    if design.spigot.edge_break > 0:
-        path.rapid_x(diameter - 2 * (CLEAR - corner))
-        path.cut(finish, x=diameter, z=corner)
-    else:
-        path.rapid_x(diameter)
+    _edge(path, design, diameter, seat)
     path.cut(finish, z=seat)
     if faced:
         path.cut(finish, x=_outside(design))
@@ -151,12 +158,37 @@ def _finish(path: _Path, design: Design, faced: bool) -> None:
         path.cut(finish, x=past)
         path.cut(finish, x=past + 2 * CLEAR, z=seat + CLEAR)
     path.rapid_z(CLEAR)
-    path.close("finish")
+    path.close(name, measure)
 
 
-def edge_corner(edge_break: float, nose_radius: float) -> float:
+def _edge(path: _Path, design: Design, diameter: float, seat: float) -> None:
+    """Break the spigot's edge as the job wants it, and end on its diameter."""
+    edge, nose, finish = design.spigot.edge_break, design.lathe.tool.nose_radius, design.lathe.finish
+    rounded = design.job.lathe.edge == "round"
+    corner = edge_corner(edge, nose, rounded=rounded)
+    if corner <= seat:
+        unit = design.job.unit
+        raise GcodegenError(
+            f"an edge of {show_length(edge, unit)} with this tool's nose reaches "
+            f"{show_length(-corner, unit)} down a spigot of {show_length(-seat, unit)}",
+            where="adjustment.edge_break",
+            do="Break less of the edge or take a tool with a smaller nose",
+        )
+    if edge <= 0:
+        path.rapid_x(diameter)
+    elif rounded:
+        path.rapid_x(diameter + 2 * corner)
+        path.cut(finish, z=0.0)
+        path.round(finish, LathePoint(x=diameter, z=corner), centre=LathePoint(x=diameter + 2 * corner, z=corner))
+    else:
+        path.rapid_x(diameter - 2 * (CLEAR - corner))
+        path.cut(finish, x=diameter, z=corner)
+
+
+def edge_corner(edge_break: float, nose_radius: float, *, rounded: bool = False) -> float:
     """Return z of the tip, mm, where its path along the edge meets that along the spigot; derived above."""
-    return -(edge_break + nose_radius * EDGE_FACTOR) if edge_break > 0 else 0.0
+    factor = 1.0 if rounded else EDGE_FACTOR
+    return -(edge_break + nose_radius * factor) if edge_break > 0 else 0.0
 
 
 def _outside(design: Design) -> float:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 from gcodegen.design import Design
 from gcodegen.operations.steps import Drill, MillOperation, MillPlan, Place, Spot, Tap
@@ -45,6 +46,16 @@ def plan_mill(design: Design) -> MillPlan:
         run_in=min(RUN_IN, clear),
         clear=clear,
         uneven=any(abs(p.index - 90.0 * (p.number - 1)) > EVEN_DEG for p in places),
+        proof=places if design.job.mill.proof_pass else (),
+    )
+
+
+def one_hole(plan: MillPlan, number: int) -> MillPlan:
+    """Return the plan for one hole alone, with its cuts in their order."""
+    return replace(
+        plan,
+        operations=tuple(o for o in plan.operations if o.place.number == number),
+        proof=tuple(p for p in plan.proof if p.number == number),
     )
 
 

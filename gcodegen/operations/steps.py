@@ -71,7 +71,8 @@ class MillPlan:
 
     ``near`` is where a feed begins, ``run_in`` where a synchronised tap begins (it needs room to come up to
     speed), ``clear`` the height for index and tool change. ``uneven`` is true when the four places are not 90
-    degrees apart, so that the sense of the rotary matters.
+    degrees apart, so that the sense of the rotary matters. ``proof`` are the places that are first shown to
+    the eye, spindle stopped.
     """
 
     operations: tuple[MillOperation, ...]
@@ -79,6 +80,7 @@ class MillPlan:
     run_in: float
     clear: float
     uneven: bool
+    proof: tuple[Place, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -91,18 +93,26 @@ class LathePoint:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LatheMove:
-    """One straight move of a lathe pass to ``to``; a rapid when ``cut`` is None."""
+    """One move of a lathe pass to ``to``; a rapid when ``cut`` is None.
+
+    Straight, or with ``centre`` an arc about it of less than half a turn, from +Z towards +X.
+    """
 
     to: LathePoint
     cut: Cut | None = None
+    centre: LathePoint | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LathePass:
-    """A pass: it begins and ends clear of the metal. ``name`` says what it does."""
+    """A pass: it begins and ends clear of the metal. ``name`` says what it does.
+
+    With ``measure`` the machine stops before it for the operator, who should find that diameter on the spigot.
+    """
 
     name: str
     moves: tuple[LatheMove, ...]
+    measure: float | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

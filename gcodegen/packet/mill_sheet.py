@@ -184,6 +184,7 @@ def _feed(operation: MillOperation, design: Design) -> str:
     show = Figures(design.job.unit)
     if isinstance(operation, Tap):
         pitch = show.feed_per_turn(operation.pitch)
-        return f"by hand, {pitch}" if design.job.mill.tapping == "by hand" else f"in step, {pitch}"
+        how = {"by hand": "by hand", "synchronised": "in step", "floating holder": "in a floating holder"}
+        return f"{how[design.job.mill.tapping]}, {pitch}"
     per_turn = operation.cut.feed_per_turn
     return f"{show.feed_per_minute(_rpm(operation, design) * per_turn)} ({show.feed_per_turn(per_turn)})"

@@ -14,6 +14,7 @@ import unicodedata
 
 SAFE = frozenset(string.ascii_uppercase + string.digits + " .,:-+/=")
 WIDTH = 76
+LONGEST_TEXT = 1000  # of one text in comments; whatever is longer is cut
 _GAP = re.compile(r" +(?=[.,:](?: |$))")
 _SPOKEN = str.maketrans({
     "#": "No.",
@@ -34,22 +35,22 @@ _SPOKEN = str.maketrans({
 
 def safe(text: str) -> str:
     """Return a text in upper case, with nothing in it that could end the comment or the line."""
-    plain = unicodedata.normalize("NFKD", text.translate(_SPOKEN).upper())
+    plain = unicodedata.normalize("NFKD", text[:LONGEST_TEXT].translate(_SPOKEN).upper())
     kept = (c if c in SAFE else "" if unicodedata.combining(c) else " " for c in plain)
     return _GAP.sub("", " ".join("".join(kept).split()))
 
 
 def one_line(text: str, width: int = WIDTH) -> str:
     """Return a text as one comment: safe, and cut after ``width`` characters."""
-    return _no_message(safe(text))[:width].rstrip()
+    return no_message(safe(text))[:width].rstrip()
 
 
 def comment_lines(text: str, width: int = WIDTH) -> tuple[str, ...]:
     """Return a text as comments of at most ``width`` characters; those after the first begin with a dash."""
-    lines = textwrap.wrap(_no_message(safe(text)), width, subsequent_indent="- ", break_on_hyphens=False)
+    lines = textwrap.wrap(no_message(safe(text)), width, subsequent_indent="- ", break_on_hyphens=False)
     return tuple(lines)
 
 
-def _no_message(text: str) -> str:
-    """Put a dash before a text that the language would take for a message to the operator."""
+def no_message(text: str) -> str:
+    """Return a text with a dash before it, if the language would take it for a message to the operator."""
     return f"- {text}" if text.replace(" ", "").startswith("MSG,") else text

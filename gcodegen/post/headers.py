@@ -6,11 +6,14 @@ from collections.abc import Iterable
 
 from gcodegen.cautions import cautions
 from gcodegen.design import Design
-from gcodegen.job import MillTool
+from gcodegen.job import Dialect, MillTool
 from gcodegen.operations import LathePlan, MillPlan
-from gcodegen.post.comment import comment_lines, safe
+from gcodegen.post.comment import safe
+from gcodegen.post.lines import noted
 from gcodegen.post.numbers import Numbers
 from gcodegen.verdict import Verdict
+
+_HELD = {"own nose": "on its own spindle nose", "fixture": "on a fixture"}
 
 
 def refusals(design: Design) -> tuple[str, ...]:
@@ -21,23 +24,26 @@ def refusals(design: Design) -> tuple[str, ...]:
 
 def mill_header(plan: MillPlan, design: Design) -> tuple[str, ...]:
     """Return the head of the mill program as comment texts."""
-    numbers, mill = Numbers(design.job.unit), design.job.mill
+    numbers, mill = Numbers(design.job.unit, design.job.mill.dialect), design.job.mill
     by_hand = "is turned by hand at each stop, always in one sense"
-    rotary = "turns with the A word" if mill.rotary == "A" else by_hand
+    rotary = f"turns with the {mill.dialect.rotary_letter} word" if mill.rotary == "A" else by_hand
     notes = [
         f"gcodegen mill program: {safe(design.job.title) or 'UNTITLED'}",
         f"Units {design.job.unit}. X0 rear seating face, it looks to {mill.rear_face}. Y0 on the rotary axis",
-        "Z0 crest of the body. A0 with the mark of screw 1 on top",
+        f"Z0 crest of the body. {mill.dialect.rotary_letter}0 with the mark of screw 1 on top",
         f"The work {rotary}",
+        *_touch_offs(design, numbers),
         *_places(plan, numbers),
         f"Set screw {thread_text(design)}, length {numbers.show(design.screw.length)}",
         *(_tool_note(tool, design) for tool in _tools(plan)),
     ]
     if mill.tapping == "synchronised" and not mill.dialect.cycles:
         notes.append("Tapping keeps its cycle word: the published words have no long form of it")
+    if mill.rotary == "A" and mill.dialect.rotary_sense == "reversed":
+        notes.append("The rotary counts against the published sense: its numbers are written with the other sign")
     if plan.uneven:
         notes.append("Spacing is uneven: as the index grows the work must turn clockwise seen from +X")
-    return _texts([*notes, *_cautions(design)])
+    return _texts([*notes, *_cautions(design)], mill.dialect)
 
 
 def lathe_header(plan: LathePlan, design: Design) -> tuple[str, ...]:
@@ -46,17 +52,19 @@ def lathe_header(plan: LathePlan, design: Design) -> tuple[str, ...]:
     tool = plan.tool
     notes = [
         f"gcodegen lathe program: {safe(design.job.title) or 'UNTITLED'}",
-        f"Units {design.job.unit}. X is a diameter. Z0 end of the spigot, + away from the headstock",
-        f"Work: the backplate on its own spindle nose, no chuck. Outside {numbers.show(plate.diameter)}",
+        f"Units {design.job.unit}. X is a {design.job.lathe.dialect.x_values}. "
+        "Z0 end of the spigot, + away from the headstock",
+        f"Work: the backplate {_HELD[design.job.lathe.held]}, no chuck. Outside {numbers.show(plate.diameter)}",
         f"Spigot from {numbers.show(plate.spigot_diameter)} to {numbers.show(spigot.diameter)} diameter, "
         f"from {numbers.show(plate.spigot_length)} to {numbers.show(spigot.length)} long",
         f"Tool {tool.number}: {tool.kind}, {tool.material}, nose radius {numbers.show(tool.nose_radius)}, "
         f"entering angle {tool.entering_angle_deg:g} deg, end angle {tool.end_angle_deg:g} deg",
         "Touch off in X and Z: the programmed point is the corner of the two lines that touch the nose",
+        *_lathe_notes(plan, design),
     ]
     if design.lathe.assumed_tool:
         notes.append("The job names no such tool: check that yours has what stands above")
-    return _texts([*notes, *_cautions(design)])
+    return _texts([*notes, *_cautions(design)], design.job.lathe.dialect)
 
 
 def tool_text(tool: MillTool, design: Design, *, follower: bool = False) -> str:
@@ -101,17 +109,46 @@ def _tool_note(tool: MillTool, design: Design) -> str:
 
 
 def _places(plan: MillPlan, numbers: Numbers) -> list[str]:
-    """Return a line on the four places: index, screw."""
-    places = {o.place.number: o.place for o in plan.operations}.values()
+    """Return lines on the places, two a line: index, screw. One hole by itself is said to be alone."""
+    places = list({o.place.number: o.place for o in plan.operations}.values())
+    told = [f"Hole {p.number} at {numbers.angle(p.index)} deg is screw {p.screw}" for p in places]
+    lines = [". ".join(told[k : k + 2]) for k in range(0, len(told), 2)]
+    return (
+        [f"Hole {places[0].number} alone. The other holes have programs of their own", *lines]
+        if len(places) == 1
+        else lines
+    )
+
+
+def _touch_offs(design: Design, numbers: Numbers) -> list[str]:
+    """Return what to touch and what the axis reads then; the finder stands half its diameter outside a face."""
+    mill, chuck = design.job.mill, design.job.chuck
+    half = mill.edge_finder / 2
+    x, y = numbers.show(mill.rear_sign * half), numbers.show(chuck.radius + half)
     return [
-        ". ".join(f"Hole {p.number} at {numbers.angle(p.index)} deg is screw {p.screw}" for p in pair)
-        for pair in (list(places)[:2], list(places)[2:])
+        f"Edge finder {numbers.show(mill.edge_finder)} against the rear face: set X {x}",
+        f"Against the two sides of the body: set Y {y} and -{y}",
     ]
+
+
+def _lathe_notes(plan: LathePlan, design: Design) -> list[str]:
+    """Return what differs from the usual: the way the spindle turns, X in radius, the stop to measure."""
+    lathe = design.job.lathe
+    notes: list[str] = []
+    if lathe.turns == "M4":
+        notes.append(f"Tool post at the {lathe.tool_post}, cutting face {lathe.tool_face}: the spindle turns by M4")
+    if lathe.dialect.x_values == "radius":
+        notes.append("X counts in radius in this program: see that the machine is set so")
+    if lathe.held == "fixture":
+        notes.append("Indicate register and seat true on the fixture before the first cut, and clamp clear of both")
+    if lathe.measuring_stop and not any(p.measure is not None for p in plan.passes):
+        notes.append("No stop to measure: the finishing pass alone takes all that there is off the spigot")
+    return notes
 
 
 def _cautions(design: Design) -> list[str]:
     return [line for caution in cautions(design.job.chuck.speed_limit_rpm) for line in caution.short]
 
 
-def _texts(notes: Iterable[str]) -> tuple[str, ...]:
-    return tuple(line for note in notes for line in comment_lines(note))
+def _texts(notes: Iterable[str], dialect: Dialect) -> tuple[str, ...]:
+    return tuple(line for note in notes for line in noted(note, dialect))

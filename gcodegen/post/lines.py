@@ -2,50 +2,119 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+import re
+import textwrap
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
 
+from gcodegen.errors import TemplateError
 from gcodegen.job import Dialect
-from gcodegen.post.comment import comment_lines
+from gcodegen.post.comment import comment_lines, no_message
 
 LARGEST_NUMBER = 99_999  # a block number has five digits at most (NISTIR 6556, section 3.3.1)
 _LINE_ENDS = {"lf": "\n", "crlf": "\r\n"}
+_BLOCK = re.compile(r"(?P<words>[^()]*)(?:\((?P<comment>[^()]*)\))?")
+_STOP = re.compile(r"\bM0*[01]\b")
+_HEAD = re.compile(r"(?:%\r?\n)?(?:O\d{4}\r?\n)?")
+
+
+@dataclass(frozen=True, slots=True)
+class _Line:
+    """One line: its words, and the comment after them; a comment alone has no words."""
+
+    words: str
+    comment: str
 
 
 def finish(text: str, dialect: Dialect) -> str:
-    """Return rendered text without empty lines, with numbers, percent lines and line ends as switched."""
-    lines = [line.strip() for line in text.splitlines()]
-    lines = [line for line in lines if line]
-    if dialect.block_numbers:
-        lines = _numbered(lines, dialect.block_numbers)
-    if dialect.percent_lines:
-        lines = ["%", *lines, "%"]
+    """Return rendered text as the dialect wants its lines: numbers, spaces, comments, percent lines, ends.
+
+    Raises
+    ------
+    TemplateError
+        When a template put out what no program may hold, or words that do not fit on the dialect's line.
+    """
+    lines = [line for raw in text.split("\n") if raw.strip() for line in _parted(raw.strip(), dialect)]
+    head = ["%"] if dialect.percent_lines else []
+    if dialect.program_number:
+        head.append(f"O{dialect.program_number:04}")
+    written = [*head, *_numbered(lines, dialect), *(["%"] if dialect.percent_lines else [])]
+    for line in written:
+        _check(line, dialect)
     end = _LINE_ENDS[dialect.line_ends]
-    return end.join(lines) + end
+    return end.join(written) + (end if dialect.last_line_end else "")
 
 
-def mark_not_fit(text: str, reasons: Iterable[str]) -> str:
+def mark_not_fit(text: str, reasons: Iterable[str], dialect: Dialect | None = None) -> str:
     """Return a program with the comment NOT FIT TO RUN and the reasons before all else.
 
-    Only a percent line stays in front, for nothing may stand before that. Without reasons the text comes
-    back as it was.
+    Only a percent line and the program's number stay in front, for nothing may stand before those. Without
+    reasons the text comes back as it was.
     """
-    notes = [f"({line})" for reason in reasons for line in comment_lines(f"NOT FIT TO RUN: {reason}")]
+    form = dialect or Dialect()
+    notes = [_comment(line, form) for reason in reasons for line in noted(f"NOT FIT TO RUN: {reason}", form)]
     if not notes:
         return text
     end = "\r\n" if "\r\n" in text else "\n"
-    percent = f"%{end}"
-    front, rest = (percent, text.removeprefix(percent)) if text.startswith(percent) else ("", text)
-    return front + "".join(f"{note}{end}" for note in notes) + rest
+    found = _HEAD.match(text)
+    front = found[0] if found else ""
+    return front + "".join(f"{note}{end}" for note in notes) + text[len(front) :]
 
 
-def _numbered(lines: list[str], step: int) -> list[str]:
-    """Return the lines with block numbers; a comment alone needs none. Past five digits they begin again."""
-    numbered: list[str] = []
-    number = 0
+def noted(text: str, dialect: Dialect) -> tuple[str, ...]:
+    """Return a text as comments that fit on the dialect's lines."""
+    return comment_lines(text, _room(dialect))
+
+
+def _room(dialect: Dialect) -> int:
+    """Return how many characters of a comment fit on a line, with what stands around them."""
+    return min(dialect.line_length, 80) - 4
+
+
+def _parted(raw: str, dialect: Dialect) -> Iterator[_Line]:
+    """Yield the lines that one rendered line becomes: comments that are too long stand before it."""
+    found = _BLOCK.fullmatch(raw)
+    if found is None:
+        yield _Line(raw, "")
+        return
+    words, comment = found["words"].strip(), found["comment"] or ""
+    says = bool(words and comment and dialect.stop_text == "message" and _STOP.search(words))
+    room = _room(dialect) - (5 if says else 0)
+    number = len(f"N{LARGEST_NUMBER} ") if dialect.block_numbers and words else 0
+    if words and not says and number + len(words) + len(comment) + 3 <= dialect.line_length:
+        yield _Line(words, comment)
+        return
+    for line in textwrap.wrap(comment, room, break_on_hyphens=False):
+        yield _Line("", f"MSG, {line}" if says else no_message(line))
+    if words:
+        yield _Line(words, "")
+
+
+def _numbered(lines: Iterable[_Line], dialect: Dialect) -> Iterator[str]:
+    """Yield the lines with block numbers; a comment alone needs none. Past five digits they begin again."""
+    number, step = 0, dialect.block_numbers
+    gap = " " if dialect.spaces else ""
     for line in lines:
-        if line.startswith("("):
-            numbered.append(line)
+        comment = _comment(line.comment, dialect) if line.comment else ""
+        if not line.words:
+            yield comment
             continue
         number = number + step if number + step <= LARGEST_NUMBER else step
-        numbered.append(f"N{number} {line}")
-    return numbered
+        words = gap.join(word for word in line.words.replace("\t", " ").split(" ") if word)
+        yield gap.join(part for part in (f"N{number}" if step else "", words, comment) if part)
+
+
+def _comment(text: str, dialect: Dialect) -> str:
+    return f"; {text}" if dialect.comments == "semicolon" else f"({text})"
+
+
+def _check(line: str, dialect: Dialect) -> None:
+    """Refuse what no program may hold: a template can put out anything."""
+    if not (line.isascii() and line.isprintable()):
+        raise TemplateError("puts out characters that are not plain", where=ascii(line[:60]), do="Put it right")
+    if len(line) > dialect.line_length:
+        raise TemplateError(
+            f"the line has {len(line)} characters, and the dialect allows {dialect.line_length}",
+            where=line[:60],
+            do="Allow longer lines, or write cycles out: cycles = false",
+        )

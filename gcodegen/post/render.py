@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import functools
 import traceback
+from collections.abc import Iterable
 from importlib.resources import files
 from pathlib import Path
 
@@ -15,6 +16,9 @@ from jinja2 import FileSystemLoader, StrictUndefined, TemplateNotFound, Template
 from jinja2.sandbox import SandboxedEnvironment
 
 from gcodegen.errors import TemplateError
+
+LARGEST_TEMPLATE = 100_000  # bytes; ours have a few hundred
+LARGEST_TEXT = 4_000_000  # characters that the templates of one program may put out
 
 
 def template_folder() -> Path:
@@ -40,6 +44,7 @@ def environment(templates: Path | None = None) -> SandboxedEnvironment:
     if templates is not None:
         if not templates.is_dir():
             raise TemplateError("is not a folder", where=str(templates), do="Give a folder with templates")
+        _check_folder(templates)
         folders.insert(0, templates)
     return SandboxedEnvironment(
         loader=FileSystemLoader(folders),
@@ -63,7 +68,9 @@ def render(name: str, view: object, templates: Path | None = None) -> str:
     """
     jinja = environment(templates)
     try:
-        return jinja.get_template(name).render(view=view)
+        return _bounded(jinja.get_template(name).generate(view=view), name)
+    except TemplateError:
+        raise
     except TemplateSyntaxError as error:
         where = f"{error.filename or error.name or name}, line {error.lineno}"
         raise TemplateError(str(error.message), where=where, do="Put the template right") from None
@@ -74,6 +81,28 @@ def render(name: str, view: object, templates: Path | None = None) -> str:
         # A user's template can raise anything, and all of it is the template's fault.
         says = str(error) or type(error).__name__
         raise TemplateError(says, where=_place(error, name), do="Put the template right") from None
+
+
+def _check_folder(folder: Path) -> None:
+    """Refuse templates that lie elsewhere, or are too large: a link could put any file into a program."""
+    home = folder.resolve()
+    for path in sorted(folder.glob("*.j2")):
+        if not path.resolve().is_relative_to(home):
+            raise TemplateError("leads out of its folder", where=str(path), do="Put the template itself there")
+        if path.is_file() and path.stat().st_size > LARGEST_TEMPLATE:
+            raise TemplateError(f"is larger than {LARGEST_TEMPLATE} bytes", where=str(path), do="Make it shorter")
+
+
+def _bounded(pieces: Iterable[str], name: str) -> str:
+    """Return the pieces as one text, refused when they come without end."""
+    kept: list[str] = []
+    room = LARGEST_TEXT
+    for piece in pieces:
+        kept.append(piece)
+        room -= len(piece)
+        if room < 0:
+            raise TemplateError(f"puts out more than {LARGEST_TEXT} characters", where=name, do="Look at its loops")
+    return "".join(kept)
 
 
 def _only_text(value: object) -> str:

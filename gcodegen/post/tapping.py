@@ -33,6 +33,13 @@ def exact_pitch(pitch_mm: float) -> Fraction:
     return fraction if abs(float(fraction) - pitch_mm) < SAME_PITCH_MM else Fraction(pitch_mm)
 
 
+def floating_feed(wanted_rpm: float, pitch_mm: float, numbers: Numbers, least: float, most: float) -> Locked:
+    """Return the speed, and the feed of a holder that floats: the stated share of speed times pitch."""
+    speed = whole_speed(wanted_rpm, least, most)
+    share = numbers.dialect.floating_feed_share
+    return Locked(speed, numbers.per_minute(speed * exact_pitch(pitch_mm) * Fraction(str(share))), exact=False)
+
+
 def locked_feed(wanted_rpm: float, pitch_mm: float, numbers: Numbers, least: float, most: float) -> Locked:
     """Return the fastest whole speed, not above the wanted one, whose feed is exact in the program's digits.
 

@@ -11,12 +11,19 @@ from typing import ClassVar, TypeAlias
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Change:
-    """Spindle off, put in the next tool, take its length, go over the hole; the last operation retracted."""
+    """Spindle off, put in the next tool, take its length, go over the hole; the last operation retracted.
+
+    ``away`` is how the tool goes away first ("" stays at the clear height); ``table_length`` tells whether the
+    length comes from the machine's table by its H word.
+    """
 
     template: ClassVar[str] = "mill_tool.nc.j2"
     number: str
     says: str
     by_hand: bool
+    away: str
+    zero: str
+    table_length: bool
     clear: str
     x: str
     y: str
@@ -24,12 +31,17 @@ class Change:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Index:
-    """Turn the work to a place; ``under`` is the angle to go to first, so that the last turn is forwards."""
+    """Turn the work to a place; ``under`` is the angle to go to first, so that the last turn is forwards.
+
+    By hand it is a stop; ``count`` tells which of how many.
+    """
 
     template: ClassVar[str] = "mill_index.nc.j2"
+    letter: str
     angle: str
-    full_angle: str
     under: str | None
+    stop: str
+    count: str
     by_hand: bool
     running: bool
 
@@ -40,6 +52,18 @@ class Start:
 
     template: ClassVar[str] = "mill_spindle.nc.j2"
     speed: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Look:
+    """Stand just above a place, spindle stopped, for the eye of the operator."""
+
+    template: ClassVar[str] = "mill_look.nc.j2"
+    stop: str
+    x: str
+    y: str
+    near: str
+    clear: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -68,7 +92,10 @@ class Peck:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class DrillWords:
-    """Drill one hole; ``pecks`` are the strokes written out, ``peck`` the cycle's word (None: one stroke)."""
+    """Drill one hole; ``pecks`` are the strokes written out, ``peck`` the cycle's word (None: one stroke).
+
+    ``stays`` tells whether the tool stays in the hole between its strokes.
+    """
 
     template: ClassVar[str] = "mill_drill.nc.j2"
     says: str
@@ -79,13 +106,14 @@ class DrillWords:
     clear: str
     peck: str | None
     pecks: tuple[Peck, ...]
+    stays: bool
     feed: str
     cycles: bool
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TapWords:
-    """Tap one hole in step with the spindle."""
+    """Tap one hole with the feed of the machine: by the cycle, or written out for a holder that floats."""
 
     template: ClassVar[str] = "mill_tap.nc.j2"
     says: str
@@ -95,6 +123,7 @@ class TapWords:
     near: str
     clear: str
     feed: str
+    cycles: bool
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -108,12 +137,12 @@ class HandTap:
     y: str
 
 
-MillStep: TypeAlias = Change | Index | Start | SpotWords | DrillWords | TapWords | HandTap
+MillStep: TypeAlias = Change | Index | Start | Look | SpotWords | DrillWords | TapWords | HandTap
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MillView:
-    """A whole mill program; ``header`` are comment texts, ``unit`` the G word of the unit."""
+    """A whole mill program; ``header`` are comment texts, ``unit`` the G word of the unit, ``end`` the last word."""
 
     header: tuple[str, ...]
     unit: str
@@ -121,25 +150,45 @@ class MillView:
     prove_sense: bool
     steps: tuple[MillStep, ...]
     clear: str
+    away: str
+    zero: str
+    end: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Spindle:
-    """Lathe spindle: constant ``speed``, or with ``surface`` constant surface speed, ``speed`` its limit."""
+    """Lathe spindle, ``turn`` the word of its way: constant ``speed``, or with ``surface`` constant surface speed.
+
+    ``speed`` then is its limit, given by ``clamp`` on a line before, or by ``limit`` on the same line.
+    """
 
     template: ClassVar[str] = "lathe_spindle.nc.j2"
+    turn: str
     speed: str
     surface: str | None
     clamp: str
+    limit: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ArcWords:
+    """The words of an arc: its code, and its centre from the start (radius None) or its radius."""
+
+    code: str
+    i: str
+    k: str
+    radius: str | None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MoveWords:
-    """One straight move of the lathe; ``feed`` None: a rapid. An axis that stays is None."""
+    """One move of the lathe; ``feed`` None: a rapid. An axis that stays is None; ``speed``: a new one before it."""
 
     x: str | None
     z: str | None
     feed: str | None
+    arc: ArcWords | None = None
+    speed: str | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -151,7 +200,17 @@ class PassWords:
     moves: tuple[MoveWords, ...]
 
 
-LatheStep: TypeAlias = Spindle | PassWords
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Measure:
+    """Stop the spindle well clear of the work, for the operator to measure."""
+
+    template: ClassVar[str] = "lathe_measure.nc.j2"
+    says: str
+    stop: str
+    rest: str | None
+
+
+LatheStep: TypeAlias = Spindle | PassWords | Measure
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -166,5 +225,8 @@ class LatheView:
     fit: str
     safe_x: str
     safe_z: str
+    away: str
+    zero: str
     steps: tuple[LatheStep, ...]
     rest: str | None
+    end: str

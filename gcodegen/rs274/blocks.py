@@ -69,7 +69,7 @@ def _read(raw: str, line: int, machine: Machine, faults: FaultList, look_up: Loo
     undotted = _sort_words(block, tokens, machine)
     if undotted and not faults.only_counted("no-decimal-point"):
         _note_undotted(undotted, block, faults, look_up)
-    if machine.lathe and block.words.get("T", 0) >= 100:
+    if machine.lathe and machine.tool_word == "tool alone" and block.words.get("T", 0) >= 100:
         says = f"T{block.words['T']:g} is read as the plain tool number {block.words['T']:g}"
         faults.add("tool-digits", says, line=line, column=column_of(raw, "T", look_up))
     return block
@@ -103,9 +103,17 @@ def _sort_words(block: Block, tokens: Tokens, machine: Machine) -> str:
     if m_words > MOST_M_WORDS:
         says = f"the line has {m_words} M words, {MOST_M_WORDS} may stand"
         raise Refusal("too-many-m-words", says, word="M")
-    if not words.keys() <= (_LATHE_LETTERS if machine.lathe else _MILL_LETTERS):
+    if not words.keys() <= _letters(machine):
         _refuse_letter(words, machine)
     return undotted
+
+
+def _letters(machine: Machine) -> frozenset[str]:
+    if machine.lathe:
+        return _LATHE_LETTERS
+    if machine.rotary_letter == "A":
+        return _MILL_LETTERS
+    return (_MILL_LETTERS - {"A"}) | {machine.rotary_letter}
 
 
 def whole(value: float, name: str, word: str) -> int:
@@ -120,7 +128,7 @@ def _take_g(value: float, codes: dict[str, int], machine: Machine) -> None:
     tenths = round(value * 10) if abs(value) < LARGEST_NUMBER else -1
     name = f"G{value:g}"
     if abs(value * 10 - tenths) > WHOLE_WITHIN or tenths not in G_GROUP:
-        if tenths == 500 and machine.speed_clamp == "G50 S":
+        if tenths == machine.clamp_code:
             _put("once", tenths, name, codes)
             return
         _refuse_g(value, tenths, name)
@@ -170,7 +178,7 @@ def _check_line_number(digits: str, is_first: bool) -> None:
 
 
 def _refuse_letter(words: dict[str, float], machine: Machine) -> None:
-    taken = _LATHE_LETTERS if machine.lathe else _MILL_LETTERS
+    taken = _letters(machine)
     for letter in sorted(words.keys() - taken):
         if letter in AXIS_LETTERS:
             axes = ", ".join(machine.axes)

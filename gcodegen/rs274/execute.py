@@ -9,6 +9,7 @@ from typing import Final, TypeAlias
 from gcodegen.rs274.arcs import arc
 from gcodegen.rs274.blocks import Block, whole
 from gcodegen.rs274.cycles import cycle
+from gcodegen.rs274.forms import own_letters, published_words
 from gcodegen.rs274.groups import AXIS_LETTERS, CLAIMED_LETTERS, CLAIMS, CYCLES, g_name
 from gcodegen.rs274.motions import Dwell, End, Motion, Stop, ToolChange, Turning
 from gcodegen.rs274.offsets import select_system, set_length, set_unit, shift_origin
@@ -54,9 +55,11 @@ def execute(modes: Modes, block: Block, message: str) -> bool:
 
 def _execute(modes: Modes, block: Block, message: str) -> bool:
     words, codes = block.words, block.codes
+    if modes.machine.own_words:
+        published_words(block, modes.machine)
     motion = _motion_of(modes, block)
     if not CLAIMED_LETTERS.isdisjoint(words):
-        _check_claims(block, motion)
+        _check_claims(block, motion, own_letters(block, modes.machine))
     if block.settings:
         settle(modes, block.settings)
     if codes and (len(codes) > 1 or "motion" not in codes):
@@ -98,14 +101,14 @@ def _motion_of(modes: Modes, block: Block) -> int | None:
     return explicit
 
 
-def _check_claims(block: Block, motion: int | None) -> None:
-    """Refuse a word that no code of the line uses, or that two would use."""
+def _check_claims(block: Block, motion: int | None, own: frozenset[str]) -> None:
+    """Refuse a word that no code of the line uses, or that two would use; ``own`` are the machine's own."""
     codes = block.codes
     users = (motion, codes.get("once"), codes.get("length"))
     claims = [CLAIMS[user] for user in users if user in CLAIMS]
     if len(claims) == 1 and block.words.keys() & CLAIMED_LETTERS <= claims[0]:
         return
-    for letter in block.words.keys() & CLAIMED_LETTERS:
+    for letter in (block.words.keys() & CLAIMED_LETTERS) - own:
         using = sum(letter in claim for claim in claims)
         if using == 0:
             raise Refusal("extra-word", f"nothing on the line uses {letter}", word=letter)

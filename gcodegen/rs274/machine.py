@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from typing import Final
+from typing import Final, Literal, TypeAlias
 
 from gcodegen.errors import GcodegenError
+from gcodegen.rs274.groups import G_GROUP, NOT_STANDARDISED
 from gcodegen.rs274.motions import Point, Step
 from gcodegen.rs274.refusal import Fault
 
@@ -14,7 +16,22 @@ from gcodegen.rs274.refusal import Fault
 MILL_START = Point(0.0, 0.0, 300.0, 0.0)
 LATHE_START = Point(300.0, 0.0, 300.0, 0.0)
 
-SPEED_CLAMPS: Final = ("none", "G92 S", "G50 S")
+SPEED_CLAMPS: Final = ("none", "G92 S", "G50 S", "G96 D")
+_OWN_CLAMP: Final = re.compile(r"G([0-9]{1,3}) S")
+ToolWord: TypeAlias = Literal["tool alone", "tool and offset", "tool, then offset"]
+
+
+def clamp_code(text: str) -> int | None:
+    """Return ten times the number of the G code whose S limits the spindle ("G50 S" is 500); None: it is none.
+
+    A code that the published language uses otherwise, or that machines read in several ways, is none; G92 is, for
+    under the published language G92 with S alone is an error and moves nothing.
+    """
+    found = _OWN_CLAMP.fullmatch(text)
+    tenths = 10 * int(found[1]) if found else None
+    if tenths is None or (tenths != 920 and (tenths in G_GROUP or tenths in NOT_STANDARDISED)):
+        return None
+    return tenths
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -26,8 +43,8 @@ class Machine:
     lathe : bool
         Axes X and Z, X in diameter, start plane G18; else a mill with X, Y, Z and A.
     speed_clamp : str
-        Which words limit the spindle under constant surface speed: "none", "G92 S" or "G50 S". No
-        standard settles it.
+        Which words limit the spindle under constant surface speed: "none", "G92 S", "G50 S", "G96 D" (a
+        D word on the line of G96), or another code of the machine's own, "G26 S". No standard settles it.
     block_delete : bool
         The switch that skips lines beginning with a slash.
     start : Point, optional
@@ -44,11 +61,25 @@ class Machine:
     parameters : mapping of int to float
         Values of the parameters 1 to 5060 that the machine holds when the program begins; those above
         are places, which the other switches give.
+    x_radius : bool
+        A lathe's X words count in radius. What the reader tells is a diameter all the same.
+    tool_word : str
+        A lathe's tool word: T1; T0101, tool and offset in one; or T1 D1.
+    rotary_letter : str
+        The letter of a mill's rotary axis, told as A all the same; ``rotary_reversed``: its sense is against
+        the published one. ``rotary_by_hand``: there is none, so that a return to the reference cannot turn it.
+    program_number : bool
+        A line may begin with O and a number, which is passed over.
+    semicolon_comments : bool
+        A semicolon begins a comment to the line's end.
+    home_clear : bool
+        The machine's own zero and its reference point are clear of all work: G53 to zero, and G28, lead to
+        where the tool stands before the first move. Else their places are known only by ``origins``, ``home``.
 
     Raises
     ------
     GcodegenError
-        When ``speed_clamp`` is none of the three, or a number of an origin or a parameter is none.
+        When ``speed_clamp`` is none of these, or a number of an origin or a parameter is none.
     """
 
     lathe: bool = False
@@ -61,9 +92,17 @@ class Machine:
     home: Point | None = None
     second_home: Point | None = None
     parameters: Mapping[int, float] = field(default_factory=dict)
+    x_radius: bool = False
+    tool_word: ToolWord = "tool alone"
+    rotary_letter: Literal["A", "B", "C"] = "A"
+    rotary_reversed: bool = False
+    rotary_by_hand: bool = False
+    program_number: bool = False
+    semicolon_comments: bool = False
+    home_clear: bool = False
 
     def __post_init__(self) -> None:
-        if self.speed_clamp not in SPEED_CLAMPS:
+        if self.speed_clamp not in SPEED_CLAMPS and clamp_code(self.speed_clamp) is None:
             raise GcodegenError(
                 f'"{self.speed_clamp}" is no way to limit the spindle',
                 do=f"Say one of: {', '.join(SPEED_CLAMPS)}",
@@ -77,6 +116,23 @@ class Machine:
         if self.start is not None:
             return self.start
         return LATHE_START if self.lathe else MILL_START
+
+    @property
+    def own_lines(self) -> bool:
+        """Whether lines have forms of the machine's own."""
+        return self.program_number or self.semicolon_comments
+
+    @property
+    def own_words(self) -> bool:
+        """Whether words have forms of the machine's own."""
+        if self.lathe:
+            return self.x_radius or self.tool_word != "tool alone"
+        return self.rotary_reversed or self.rotary_letter != "A"
+
+    @property
+    def clamp_code(self) -> int | None:
+        """Ten times the number of the G code that limits the spindle by its S; None: no code does."""
+        return clamp_code(self.speed_clamp)
 
     @property
     def axes(self) -> str:

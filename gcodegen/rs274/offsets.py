@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterable, Mapping
 from typing import Final
 
 from gcodegen.rs274.blocks import Block, whole
-from gcodegen.rs274.groups import AXIS_LETTERS
+from gcodegen.rs274.groups import AXIS_LETTERS, g_name
 from gcodegen.rs274.motions import Point
 from gcodegen.rs274.references import go_home
 from gcodegen.rs274.refusal import Refusal
@@ -87,7 +87,8 @@ def shift_origin(modes: Modes, block: Block) -> None:
     code = block.codes["once"]
     if sets_clamp(modes, block):
         if "S" not in block.words:
-            raise Refusal("missing-word", "G50 limits the spindle and has no S to say where", word="G50")
+            name = g_name(code)
+            raise Refusal("missing-word", f"{name} limits the spindle and has no S to say where", word=name)
     elif code in _ONCE:
         _ONCE[code](modes, block)
     modes.touch()

@@ -61,7 +61,7 @@ def straight_move(modes: Modes, raw: str, line: int) -> bool:
 
 def _is_plain(modes: Modes) -> bool:
     """Return whether no mode is in force that asks more of a straight move than its end and its feed."""
-    if not modes.absolute or not modes.unit_stated or modes.unknown or modes.length_stale:
+    if modes.machine.own_words or not modes.absolute or not modes.unit_stated or modes.unknown or modes.length_stale:
         return False
     if modes.feed_unit is FeedUnit.PER_TURN:
         return modes.spindle is not Turning.OFF and bool(modes.speed_rpm)

@@ -12,6 +12,7 @@ from typing import Final
 from gcodegen.rs274.blocks import read_block
 from gcodegen.rs274.cursor import BLANKS, LookUp
 from gcodegen.rs274.execute import execute
+from gcodegen.rs274.forms import published_line
 from gcodegen.rs274.machine import Machine, Reading
 from gcodegen.rs274.motions import Step
 from gcodegen.rs274.parameters import look_up
@@ -123,6 +124,8 @@ def _take(run: _Run, lines: list[str], first: int) -> None:
     """Carry out some lines, the first of which has the given number."""
     modes, told = run.modes, run.told
     moves = 0
+    if modes.machine.own_lines:
+        lines = [published_line(raw, modes.machine) for raw in lines]
     for line, raw in enumerate(lines, first):
         if run.over:
             _take_after(run, raw.strip(BLANKS), line)

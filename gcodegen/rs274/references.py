@@ -16,6 +16,9 @@ def go_home(modes: Modes, block: Block) -> None:
     """Take G28 or G30: all axes traverse to the reference point, first by the place the line names."""
     code = block.codes["once"]
     name = g_name(code)
+    if code == 280 and modes.machine.home_clear:
+        _go_clear(modes, block)
+        return
     home = modes.homes[code]
     if any(axis.lower() not in home for axis in modes.machine.axes):
         says = f"{name} goes to the machine's reference point, whose place the text does not tell"
@@ -43,6 +46,9 @@ def in_machine(modes: Modes, block: Block, code: int) -> None:
     if code not in (0, 10) or not modes.absolute:
         raise Refusal("machine-coordinates", "G53 is taken with G0 or G1 under G90 only", word="G53")
     axes = [axis for axis in modes.machine.axes if axis in block.words]
+    if code == 0 and modes.machine.home_clear and not any(block.words[axis] for axis in axes):
+        _to_clear(modes, block, axes)
+        return
     given = {axis.lower(): block.words[axis] * (1.0 if axis == "A" else modes.scale) for axis in axes}
     end = _in_program(modes, given)
     if end is None:
@@ -57,6 +63,32 @@ def in_machine(modes: Modes, block: Block, code: int) -> None:
         feed = feed_for(modes, block, only_rotary=only_rotary)
         modes.steps.append(Motion(block.line, Kind.FEED, start, end, modes.state(), feed))
         modes.position = end
+
+
+def _go_clear(modes: Modes, block: Block) -> None:
+    """Take G28 on a machine whose reference point is clear: by way of the point given, then home.
+
+    The report sends every axis home, many machines those that are named. So those named are home afterwards
+    and the place of the others is not known.
+    """
+    axes = [axis for axis in modes.machine.axes if axis in block.words]
+    if not axes or not modes.absolute:
+        raise Refusal("machine-coordinates", "G28 is taken with axis words, under G90", word="G28")
+    end = modes.target(block.words)
+    if end != modes.position:
+        _rapid(modes, block, end)
+    modes.learn(block.words)
+    _to_clear(modes, block, axes)
+    still = [*axes, "A"] if modes.machine.rotary_by_hand else axes
+    modes.forget("".join(axis.lower() for axis in modes.machine.axes if axis not in still))
+
+
+def _to_clear(modes: Modes, block: Block, axes: list[str]) -> None:
+    """Move the named axes to where the tool stands before the first move, clear of all work."""
+    home = modes.machine.first_point
+    named = {axis.lower() for axis in axes}
+    _rapid(modes, block, Point(*(h if a in named else p for a, h, p in zip(AXES, home, modes.position, strict=True))))
+    modes.learn(dict.fromkeys(axes, 0.0))
 
 
 def _retract(modes: Modes, block: Block, code: int, axes: list[str]) -> None:

@@ -62,6 +62,8 @@ def set_speed_mode(modes: Modes, block: Block) -> None:
     if wanted and not modes.machine.lathe:
         says = "G96 holds a surface speed by the diameter of the cut, which a mill has not"
         raise Refusal("not-followed", says, word="G96")
+    if wanted and modes.machine.speed_clamp == "G96 D" and "D" in block.words:
+        modes.clamp_rpm = _limit(block.words["D"], "D")
     if wanted and modes.clamp_rpm is None:
         says = "G96 without a limit of the spindle: towards the axis the speed grows without bound"
         raise Refusal("needs-clamp", says, word="G96")
@@ -77,9 +79,9 @@ def set_speed_mode(modes: Modes, block: Block) -> None:
 def sets_clamp(modes: Modes, block: Block) -> bool:
     """Return whether this line limits the spindle, in the words the machine is said to take."""
     once = block.codes.get("once")
-    if once == 500:
-        return True
-    return once == 920 and modes.machine.speed_clamp == "G92 S" and "S" in block.words
+    if once is None or once != modes.machine.clamp_code:
+        return False
+    return once != 920 or "S" in block.words
 
 
 def set_speed(modes: Modes, block: Block) -> None:
@@ -92,13 +94,17 @@ def set_speed(modes: Modes, block: Block) -> None:
         if not AXIS_LETTERS.isdisjoint(block.words):
             says = "S with an axis: is it the limit of the spindle or a shift of the zero"
             raise Refusal("ambiguous-word", says, word="S")
-        if speed == 0:
-            raise Refusal("bad-number", "a limit of zero rev/min", word="S")
-        modes.clamp_rpm = speed
+        modes.clamp_rpm = _limit(speed, "S")
     elif modes.constant_surface:
         modes.surface = speed
     else:
         modes.speed_rpm = speed
+
+
+def _limit(speed: float, word: str) -> float:
+    if speed <= 0:
+        raise Refusal("bad-number", f"a limit of {speed:g} rev/min", word=word)
+    return speed
 
 
 def set_spindle(modes: Modes, block: Block) -> None:

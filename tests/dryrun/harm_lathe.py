@@ -108,7 +108,7 @@ def retract_to_the_outside_deleted(text: str) -> str:
 
 @harm("chuck-6-hole-inch", "lathe", "lathe-rapid-in-metal")
 def retract_in_front_of_the_spigot_deleted(text: str) -> str:
-    return nth(text, "G0 Z0.0394", 0, None)
+    return nth(text, "G0 Z0.03937", 0, None)
 
 
 @harm("chuck-160", "lathe", "lathe-rapid-in-metal")

@@ -156,7 +156,7 @@ def decimal_point_of_the_last_peck_lost(text: str) -> str:
 
 @harm("chuck-6-hole-inch", "mill", "chamfer-wide")
 def decimal_point_of_the_spot_moved(text: str) -> str:
-    return swap(text, "Z-0.0919", "Z-0.919", 1)
+    return swap(text, "Z-0.09189", "Z-0.9189", 1)
 
 
 @harm("chuck-6-hole-inch", "mill", "drill-shallow")

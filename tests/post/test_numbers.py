@@ -47,10 +47,10 @@ def test_a_feed_that_would_be_written_as_zero_is_refused():
 
 
 @pytest.mark.outside("1 in = 25.4 mm, international yard and pound agreement of 1959")
-def test_inches_have_four_digits_and_feeds_two():
+def test_inches_have_five_digits_and_feeds_two():
     numbers = Numbers("in")
     assert numbers.length(25.4) == "1.0"
-    assert numbers.length(-2.7461) == "-0.1081"
+    assert numbers.length(-2.7461) == "-0.10811"
     assert numbers.per_minute(160.0) == "6.3"
     assert numbers.per_turn(0.2) == "0.0079"
     assert Numbers("mm").per_turn(0.0625) == "0.062"

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import pytest
+
+from gcodegen.job import DIALECTS
 from gcodegen.operations import plan_lathe, plan_mill
 from gcodegen.post import write_lathe, write_mill
 from tests.operations.designs import make_design, make_job
@@ -45,3 +48,20 @@ def test_lathe_at_constant_surface_speed_in_inches(snapshot):
 
 def test_lathe_with_feed_per_minute(snapshot):
     assert lathe_text(dialect="long hand") == snapshot
+
+
+@pytest.mark.parametrize("name", [n for n in DIALECTS if n not in ("plain", "long hand")])
+def test_a_shipped_dialect(name, snapshot):
+    assert mill_text(dialect=name) == snapshot(name="mill")
+    assert lathe_text(dialect=name) == snapshot(name="lathe")
+
+
+def test_mill_with_a_proof_pass_and_a_floating_holder(snapshot):
+    assert snapshot == mill_text(proof_pass=True, tapping="floating holder", dialect="long hand")
+
+
+def test_lathe_with_a_round_edge_a_measuring_stop_and_a_spring_pass_behind_the_axis(snapshot):
+    assert snapshot == lathe_text(
+        edge="round", measuring_stop=True, spring_passes=1, tool_post="rear", held="fixture",
+        surface_speed=True, dialect={"speed_clamp": "G96 D"},
+    )  # fmt: skip

@@ -16,7 +16,7 @@ from gcodegen.job.adjustment import Adjustment
 from gcodegen.job.backplate import Backplate
 from gcodegen.job.chuck import Chuck
 from gcodegen.job.machines import Lathe, Mill
-from gcodegen.job.rules import body, bolts, features, machines, overlaps, plate, wishes
+from gcodegen.job.rules import body, bolts, dialects, features, machines, overlaps, plate, wishes
 
 T = TypeVar("T")
 
@@ -71,9 +71,9 @@ def broken_rules(sections: Sections) -> list[Problem]:
         if backplate:
             found += _all(wishes.RULES_WITH_PLATE, (backplate, sections.adjustment), unit)
     if sections.mill:
-        found += _all(machines.MILL_RULES, sections.mill, unit)
+        found += _all((*machines.MILL_RULES, *dialects.MILL_RULES), sections.mill, unit)
     if sections.lathe:
-        found += _all(machines.LATHE_RULES, sections.lathe, unit)
+        found += _all((*machines.LATHE_RULES, *dialects.LATHE_RULES), sections.lathe, unit)
     return found
 
 

@@ -1,0 +1,111 @@
+"""Several jobs at once, on all cores: each is made and staged by a process of its own, then all are put in place.
+
+Nothing is in place before every job was made, so a fault in the last one leaves the folders as they were.
+"""
+
+from __future__ import annotations
+
+import os
+import shutil
+import tempfile
+from collections.abc import Callable, Sequence
+from concurrent.futures import Future, ProcessPoolExecutor
+from functools import partial
+from pathlib import Path
+
+from gcodegen.errors import OutputError
+from gcodegen.job import Job
+from gcodegen.make import Made, make
+from gcodegen.output import move_files
+
+FEWEST_FOR_PROCESSES = 4
+"""Fewer jobs are made faster than processes are started."""
+
+
+def make_all(
+    jobs: Sequence[tuple[Job, Path]],
+    templates: Path | None = None,
+    tick: Callable[[], object] = lambda: None,
+    *,
+    with_drawings: bool = False,
+) -> list[Made]:
+    """Make jobs and write each into its folder; return what was made, in order, without the texts.
+
+    Parameters
+    ----------
+    jobs : sequence of (Job, Path)
+        Each job with the folder for its files; the folders lie in one place.
+    templates : Path, optional
+        A folder of the user's own post templates.
+    tick : callable
+        Called whenever a job is done.
+    with_drawings : bool
+        Leave each drawing as an SVG file too.
+
+    Raises
+    ------
+    GcodegenError
+        When a job cannot be made or written: then nothing is in place.
+    """
+    making = partial(make, templates=templates, with_drawings=with_drawings)
+    if len(jobs) < FEWEST_FOR_PROCESSES:
+        return _here(jobs, making, tick)
+    place = jobs[0][1].parent
+    stage = _stage(place)
+    try:
+        made = _by_processes([job for job, _ in jobs], stage, making, tick)
+        for number, ((_, folder), one) in enumerate(zip(jobs, made, strict=True)):
+            move_files(stage / str(number), folder, tuple(one.files), remove=one.stale)
+        return made
+    finally:
+        shutil.rmtree(stage, ignore_errors=True)
+
+
+def _here(jobs: Sequence[tuple[Job, Path]], making: Callable[[Job], Made], tick: Callable[[], object]) -> list[Made]:
+    made = []
+    for job, _ in jobs:
+        made.append(making(job))
+        tick()
+    for (_, folder), one in zip(jobs, made, strict=True):
+        one.write(folder)
+    return [one.without_texts() for one in made]
+
+
+def _by_processes(
+    jobs: list[Job], stage: Path, making: Callable[[Job], Made], tick: Callable[[], object]
+) -> list[Made]:
+    workers = min(len(jobs), cores())
+    with ProcessPoolExecutor(workers) as pool:
+        waiting: list[Future[Made]] = [
+            pool.submit(_make_one, job, stage / str(number), making) for number, job in enumerate(jobs)
+        ]
+        try:
+            made = []
+            for future in waiting:
+                made.append(future.result())
+                tick()
+        except BaseException:
+            pool.shutdown(wait=False, cancel_futures=True)
+            raise
+    return made
+
+
+def _make_one(job: Job, folder: Path, making: Callable[[Job], Made]) -> Made:
+    made = making(job)
+    made.write(folder)
+    return made.without_texts()
+
+
+def cores() -> int:
+    """Return how many cores this process may use."""
+    return len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else os.cpu_count() or 1
+
+
+def _stage(place: Path) -> Path:
+    try:
+        place.mkdir(parents=True, exist_ok=True)
+        return Path(tempfile.mkdtemp(prefix=".making-", dir=place))
+    except OSError as error:
+        raise OutputError(
+            f"cannot write: {error.strerror or error}", where=str(place), do="Choose a folder that can be written"
+        ) from error

@@ -1,0 +1,153 @@
+"""The words of the lathe's moves and of its spindle, in the numbers of the dialect."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from gcodegen.design import Cut, Design
+from gcodegen.operations import LatheMove, LathePass, LathePlan, LathePoint
+from gcodegen.post.comment import one_line
+from gcodegen.post.numbers import Numbers, whole_speed
+from gcodegen.post.views import ArcWords, MoveWords, PassWords, Spindle
+
+METRES_PER_FOOT = 0.3048  # exact by definition
+CHORD_MM = 0.0002  # how far a chord may stay inside its arc; with rounding still within 0.001 mm
+STEP_RATIO = 1.25  # of diameters in one speed step, common practice: the surface speed stays within a fifth
+
+
+@dataclass(frozen=True, slots=True)
+class LatheWords:
+    """Writes the numbers of passes, with the speed that goes with each piece of a cut."""
+
+    plan: LathePlan
+    design: Design
+    numbers: Numbers
+
+    @property
+    def surface(self) -> bool:
+        """Whether the program keeps the surface speed constant."""
+        lathe = self.design.job.lathe
+        return lathe.surface_speed and lathe.dialect.speed_clamp != "none" and lathe.dialect.feed_per_turn
+
+    @property
+    def steps_speed(self) -> bool:
+        """Whether the speed goes up in steps as the diameter shrinks."""
+        return self.numbers.dialect.speed_steps and not self.surface
+
+    @property
+    def rest(self) -> str | None:
+        """The speed at which surface speed is left; None where it is not in force."""
+        return str(self._rpm(self.design.lathe.rough)) if self.surface else None
+
+    def spindle(self, pass_: LathePass, cut: Cut, at: LathePoint) -> Spindle:
+        """Return the spindle's words before a pass that begins at ``at``."""
+        turn = self.design.job.lathe.turns
+        if not self.surface:
+            speed = self._rpm(cut, self._first_diameter(pass_, at) if self.steps_speed else None)
+            return Spindle(turn=turn, speed=str(speed), surface=None, clamp="", limit="")
+        smallest = min(move.to.x for p in self.plan.passes for move in p.moves if move.cut is not None)
+        per_minute = cut.surface_m_min if self.numbers.unit == "mm" else cut.surface_m_min / METRES_PER_FOOT
+        clamp, _, word = self.numbers.dialect.speed_clamp.partition(" ")
+        return Spindle(
+            turn=turn,
+            speed=str(self._limited(1000.0 * cut.surface_m_min / (math.pi * smallest))),
+            surface=str(max(math.floor(per_minute), 1)),
+            clamp=clamp,
+            limit=word if clamp == "G96" else "",
+        )
+
+    def pass_(self, pass_: LathePass, at: LathePoint) -> PassWords:
+        """Return the words of one pass that begins at ``at``."""
+        words: list[MoveWords] = []
+        running: int | None = None
+        for move in pass_.moves:
+            for piece in self._pieces(move, at):
+                speed = self._speed_of(piece, at)
+                fresh = speed is not None and running is not None and speed != running
+                words.append(self._move(piece, at, speed, fresh=fresh))
+                running, at = speed or running, piece.to
+        return PassWords(says=one_line(pass_.name), moves=tuple(words))
+
+    def _pieces(self, move: LatheMove, at: LathePoint) -> list[LatheMove]:
+        """Return a move as it is written: whole, in chords, or cut where its speed steps."""
+        if move.centre is not None:
+            return _chords(move, at) if self.numbers.dialect.arcs == "chords" else [move]
+        if move.cut is None or not self.steps_speed:
+            return [move]
+        low, high = sorted((max(at.x, 1.0), max(move.to.x, 1.0)))
+        count = max(1, math.ceil(math.log(high / low) / math.log(STEP_RATIO) - 1e-9))
+        marks = [at.x * (move.to.x / at.x) ** (k / count) for k in range(1, count)] if count > 1 else []
+        slope = (move.to.z - at.z) / (move.to.x - at.x) if move.to.x != at.x else 0.0
+        inner = [LatheMove(to=LathePoint(x=x, z=at.z + slope * (x - at.x)), cut=move.cut) for x in marks]
+        return [*inner, move]
+
+    def _speed_of(self, move: LatheMove, at: LathePoint) -> int | None:
+        if move.cut is None or not self.steps_speed:
+            return None
+        return self._rpm(move.cut, max(at.x, move.to.x))
+
+    def _first_diameter(self, pass_: LathePass, at: LathePoint) -> float:
+        """Return the largest diameter of the first piece of metal-cutting in a pass."""
+        for move in pass_.moves:
+            if move.cut is not None:
+                return max(at.x, self._pieces(move, at)[0].to.x)
+            at = move.to
+        return self.design.job.backplate.diameter
+
+    def _move(self, move: LatheMove, at: LathePoint, speed: int | None, *, fresh: bool) -> MoveWords:
+        numbers = self.numbers
+        feed = None
+        if move.cut is not None and numbers.dialect.feed_per_turn:
+            feed = numbers.per_turn(move.cut.feed_per_turn)
+        elif move.cut is not None:
+            feed = numbers.per_minute((speed or self._rpm(move.cut)) * move.cut.feed_per_turn)
+        return MoveWords(
+            x=numbers.across(move.to.x) if move.to.x != at.x else None,
+            z=numbers.length(move.to.z) if move.to.z != at.z else None,
+            feed=feed,
+            arc=None if move.centre is None else self._arc(move.centre, at),
+            speed=str(speed) if fresh else None,
+        )
+
+    def _arc(self, centre: LathePoint, at: LathePoint) -> ArcWords:
+        """Return an arc's words: from +Z towards +X is G3 (NISTIR 6556, section 3.5.3, plane of Z and X)."""
+        i, k = (centre.x - at.x) / 2, centre.z - at.z
+        by_radius = self.numbers.dialect.arcs == "radius"
+        return ArcWords(
+            code="3",
+            i=self.numbers.length(i),
+            k=self.numbers.length(k),
+            radius=self.numbers.size(math.hypot(i, k)) if by_radius else None,
+        )
+
+    def _rpm(self, cut: Cut, diameter: float | None = None) -> int:
+        """Return the speed of a cut: its surface speed at a diameter; at the plate's outside where none is given."""
+        across = (
+            self.design.job.backplate.diameter
+            if diameter is None
+            else min(diameter, self.design.job.backplate.diameter)
+        )
+        at_surface = 1000.0 * cut.surface_m_min / (math.pi * across)
+        return self._limited(at_surface if diameter is not None else min(cut.speed_rpm, at_surface))
+
+    def _limited(self, rpm: float) -> int:
+        """Return a whole speed inside the lathe's limits, and never above the chuck's marked speed."""
+        lathe, marked = self.design.job.lathe, self.design.job.chuck.speed_limit_rpm
+        fastest = lathe.max_speed_rpm if marked is None else min(lathe.max_speed_rpm, marked)
+        return whole_speed(rpm, lathe.min_speed_rpm, fastest)
+
+
+def _chords(move: LatheMove, at: LathePoint) -> list[LatheMove]:
+    """Return an arc as straight moves between places on it, none farther from it than ``CHORD_MM``."""
+    centre = move.centre
+    assert centre is not None
+    z0, r0 = at.z - centre.z, (at.x - centre.x) / 2
+    z1, r1 = move.to.z - centre.z, (move.to.x - centre.x) / 2
+    radius, first = math.hypot(z0, r0), math.atan2(r0, z0)
+    sweep = math.atan2(r1, z1) - first
+    step = 2 * math.acos(max(0.0, 1 - CHORD_MM / radius))
+    count = max(1, math.ceil(abs(sweep) / step))
+    places = [first + sweep * k / count for k in range(1, count)]
+    inner = [LathePoint(x=centre.x + 2 * radius * math.sin(a), z=centre.z + radius * math.cos(a)) for a in places]
+    return [LatheMove(to=to, cut=move.cut) for to in (*inner, move.to)]
