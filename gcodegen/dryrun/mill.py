@@ -10,11 +10,13 @@ from dataclasses import dataclass
 from gcodegen.dryrun.machine import feed_per_minute, travel
 from gcodegen.dryrun.mill_cuts import gather
 from gcodegen.dryrun.mill_depths import check_depths
-from gcodegen.dryrun.mill_holes import check_holes
+from gcodegen.dryrun.mill_holes import check_holes, strays
+from gcodegen.dryrun.mill_loads import check_loads
 from gcodegen.dryrun.mill_scene import HEIGHT_SPARE, Moment, follow
 from gcodegen.dryrun.mill_setup import MillSetup
+from gcodegen.dryrun.mill_space import check_space
 from gcodegen.dryrun.mill_tapping import check_tapping
-from gcodegen.dryrun.mill_trade import check_trade
+from gcodegen.dryrun.mill_trade import check_coolant, check_trade
 from gcodegen.dryrun.mill_walls import check_walls
 from gcodegen.dryrun.notebook import Notebook
 from gcodegen.dryrun.report import HoleWall, ToolMinutes
@@ -50,9 +52,12 @@ def check_mill(reading: Reading, job: Job, book: Notebook) -> MillResult:
         if cut.tool.kind == "tap":
             check_tapping(cut, setup, book)
         check_trade(cut, setup, book)
+        check_loads(cut, setup, book)
+    check_space(moments, setup, book)
+    check_coolant(book)
     _check_end(reading, setup, book)
     return MillResult(
-        walls=check_walls(holes, setup, book),
+        walls=check_walls(holes, strays(cuts.holes, holes), setup, book),
         tools=minutes_by_tool(moments, job.mill.rapid),
         cutting=frozenset(cuts.cutting),
     )

@@ -11,10 +11,10 @@ from collections.abc import Iterator
 
 from gcodegen.dryrun.mill_setup import MillSetup
 from gcodegen.dryrun.solids import ToolPart, depth_in_rim
-from gcodegen.rs274.motions import Motion
+from gcodegen.rs274.motions import Arc, Kind, Motion
 
-_CHORDS = 64
-_Vec = tuple[float, float, float]
+_CHORDS_A_TURN = 64
+Vec = tuple[float, float, float]
 
 
 def is_upright(motion: Motion) -> bool:
@@ -29,13 +29,37 @@ def depth_on(motion: Motion, part: ToolPart, setup: MillSetup) -> float:
     """
     if motion.arc is None:
         return _straight(part, motion.start[:3], motion.end[:3], setup)
-    # Half of a chord's sag to each side would do; all of it is on the safe side.
-    sag = motion.arc.radius * (1 - math.cos(math.radians(motion.arc.sweep_deg) / _CHORDS / 2))
+    sag = chord_sag(motion.arc)
     wider = ToolPart(part.radius + sag, part.from_tip - sag, part.to_tip)
-    return max(_straight(wider, a, b, setup) for a, b in _chords(motion))
+    return max(_straight(wider, a, b, setup) for a, b in paths(motion))
 
 
-def _straight(part: ToolPart, start: _Vec, end: _Vec, setup: MillSetup) -> float:
+def goes_round_corners(motion: Motion) -> bool:
+    """Return whether a rapid may leave its line: it moves up or down and across at once.
+
+    ISO 6983-1 leaves it open whether the axes of a rapid arrive together (from memory of that publication).
+    """
+    return motion.kind is Kind.RAPID and motion.start[:2] != motion.end[:2] and motion.start.z != motion.end.z
+
+
+def corner_paths(motion: Motion) -> tuple[tuple[Vec, Vec], ...]:
+    """Return the lowest way round a rapid's corner: down first, or across first where it rises."""
+    start, end = motion.start[:3], motion.end[:3]
+    low = min(start[2], end[2])
+    return ((start, (start[0], start[1], low)), ((start[0], start[1], low), (end[0], end[1], low)))
+
+
+def depth_round_corner(motion: Motion, part: ToolPart, setup: MillSetup) -> float:
+    """Return how deep a part may go into the body where a rapid's axes do not arrive together, mm."""
+    return max(_straight(part, a, b, setup) for a, b in corner_paths(motion))
+
+
+def depth_at(tip: Vec, part: ToolPart, setup: MillSetup) -> float:
+    """Return how deep a part of a standing tool is below the rim's surface, mm; 0 when it stays clear."""
+    return _straight(part, tip, tip, setup)
+
+
+def _straight(part: ToolPart, start: Vec, end: Vec, setup: MillSetup) -> float:
     if min(start[2], end[2]) + part.from_tip >= 0:
         return 0.0  # above the crest, which is the highest of the body
     depths = [_below(part, at, setup) for at in (start, end)]
@@ -46,7 +70,7 @@ def _straight(part: ToolPart, start: _Vec, end: _Vec, setup: MillSetup) -> float
     return max(depths) or depth_in_rim((part,), start, end, setup.radius, setup.body)
 
 
-def _below(part: ToolPart, tip: _Vec, setup: MillSetup) -> float:
+def _below(part: ToolPart, tip: Vec, setup: MillSetup) -> float:
     """Return how far the part's lower end is below the highest of the rim under it, mm; 0 when above."""
     x, y, z = tip
     low, high = setup.body
@@ -61,22 +85,33 @@ def _below(part: ToolPart, tip: _Vec, setup: MillSetup) -> float:
     return max(0.0, crest - z - part.from_tip)
 
 
-def _chords(motion: Motion) -> Iterator[tuple[_Vec, _Vec]]:
-    """Return an arc's chords; a helix climbs evenly."""
-    arc = motion.arc
-    assert arc is not None
-    first, second = ("xyz".index(letter) for letter in arc.axes)
-    normal = 3 - first - second
+def chord_sag(arc: Arc) -> float:
+    """Return what to widen a tool by on an arc's chords, mm; half a chord's height to each side would do."""
+    return arc.radius * (1 - math.cos(math.radians(arc.sweep_deg) / _chords(arc) / 2))
+
+
+def _chords(arc: Arc) -> int:
+    return max(8, math.ceil(abs(arc.sweep_deg) / 360.0 * _CHORDS_A_TURN))
+
+
+def paths(motion: Motion) -> Iterator[tuple[Vec, Vec]]:
+    """Return the straight path of a motion, or an arc's chords; a helix climbs evenly."""
     start, end = motion.start[:3], motion.end[:3]
+    arc = motion.arc
+    if arc is None:
+        yield start, end
+        return
+    first, second = ("xyz".index(letter) for letter in arc.axes)
+    normal, steps = 3 - first - second, _chords(arc)
     begin = math.atan2(start[second] - arc.centre[1], start[first] - arc.centre[0])
-    before: _Vec = start
-    for k in range(1, _CHORDS + 1):
-        t = k / _CHORDS
+    before: Vec = start
+    for k in range(1, steps + 1):
+        t = k / steps
         angle = begin + math.radians(arc.sweep_deg) * t
         place = [0.0, 0.0, 0.0]
         place[first] = arc.centre[0] + arc.radius * math.cos(angle)
         place[second] = arc.centre[1] + arc.radius * math.sin(angle)
         place[normal] = start[normal] + (end[normal] - start[normal]) * t
-        after: _Vec = (place[0], place[1], place[2])
+        after: Vec = (place[0], place[1], place[2])
         yield before, after
         before = after
