@@ -14,7 +14,7 @@ from typing import Any, Literal
 from gcodegen.design import Design, design
 from gcodegen.design.document import design_document
 from gcodegen.dryrun.report import Report
-from gcodegen.dryrun.run import dry_run
+from gcodegen.dryrun.run import Progress, dry_run
 from gcodegen.errors import ProgramError
 from gcodegen.job import Job
 from gcodegen.operations import plan_lathe, plan_mill
@@ -89,8 +89,10 @@ def _reasons(programs: tuple[Program, ...]) -> tuple[str, ...]:
     return tuple(reasons.values())
 
 
-def check_program(job: Job, program: Path, on: Machine) -> tuple[Design, Report]:
+def check_program(job: Job, program: Path, on: Machine, progress: Progress | None = None) -> tuple[Design, Report]:
     """Return the design of a job and the dry run of a program file against it.
+
+    ``progress`` is told which part of the dry run is done, 0 to 1.
 
     Raises
     ------
@@ -108,7 +110,7 @@ def check_program(job: Job, program: Path, on: Machine) -> tuple[Design, Report]
             f"cannot be read: {error.strerror or error}", where=str(program), do="Give the program's file"
         ) from error
     decided = design(job)
-    return decided, dry_run(text, decided.job, on, program.name)
+    return decided, dry_run(text, decided.job, on, program.name, progress=progress)
 
 
 def json_text(value: Any) -> str:

@@ -18,6 +18,7 @@ from gcodegen.verdict import Severity
 from tests.dryrun import mill_edits_cuts, mill_edits_moves  # noqa: F401 - they enter their edits into the list
 from tests.dryrun.mill_edits import EDITS, JOBS, Edit, good
 from tests.dryrun.mill_jobs import CHUCK_160, job
+from tests.dryrun.mill_space_cases import PAIRS
 
 # Good programs run against a job for which they are wrong.
 JOB_CHANGES: list[tuple[str, Callable[[], Job]]] = [
@@ -70,6 +71,7 @@ def test_a_chamfer_over_the_edge_of_the_rear_face_is_found() -> None:
 
 def test_every_code_of_mill_and_machine_is_raised_by_some_case() -> None:
     tried = {edit.code for edit in EDITS} | {code for code, _ in JOB_CHANGES} | {"chamfer-over-edge"}
+    tried |= {pair.code for pair in PAIRS}
     assert tried == {row.code for row in (*MACHINE_CODES, *MILL_CODES, *MILL_SPACE_CODES, *MILL_TRADE_CODES)}
 
 
