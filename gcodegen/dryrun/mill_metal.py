@@ -1,7 +1,7 @@
 """How deep a part of the tool goes below the rim's surface on one motion of the mill.
 
-Straight up and down there is a closed form. Other moves are looked at in three places first; only where all
-three are clear, and the way between might not be, is the whole stroke searched.
+Straight up and down there is a closed form. Other moves are looked at in three places first; where all three are
+clear, the distance of the swept part from the body decides, and only a move that touches is searched.
 """
 
 from __future__ import annotations
@@ -9,11 +9,14 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
+from gcodegen.dryrun.distance import Revolved, touches
 from gcodegen.dryrun.mill_setup import MillSetup
 from gcodegen.dryrun.solids import ToolPart, depth_in_rim
 from gcodegen.rs274.motions import Arc, Kind, Motion
 
 _CHORDS_A_TURN = 64
+_LOOKS = 32  # places looked at on a move that touches, before the whole of it is searched
+_UP, _ALONG = (0.0, 0.0, 1.0), (1.0, 0.0, 0.0)
 Vec = tuple[float, float, float]
 
 
@@ -62,12 +65,38 @@ def depth_at(tip: Vec, part: ToolPart, setup: MillSetup) -> float:
 def _straight(part: ToolPart, start: Vec, end: Vec, setup: MillSetup) -> float:
     if min(start[2], end[2]) + part.from_tip >= 0:
         return 0.0  # above the crest, which is the highest of the body
-    depths = [_below(part, at, setup) for at in (start, end)]
+    if _passes_by(part, start, end, setup):
+        return 0.0
+    depth = max(_below(part, start, setup), _below(part, end, setup))
     if start[:2] == end[:2]:
-        return max(depths)
-    middle = tuple((a + b) / 2 for a, b in zip(start, end, strict=True))
-    depths.append(_below(part, (middle[0], middle[1], middle[2]), setup))
-    return max(depths) or depth_in_rim((part,), start, end, setup.radius, setup.body)
+        return depth
+    depth = max(depth, _below(part, _between(start, end, 0.5), setup))
+    if depth > 0 or not _touches(part, start, end, setup):
+        return depth
+    depth = max(_below(part, _between(start, end, k / _LOOKS), setup) for k in range(1, _LOOKS))
+    return depth or depth_in_rim((part,), start, end, setup.radius, setup.body)
+
+
+def _passes_by(part: ToolPart, start: Vec, end: Vec, setup: MillSetup) -> bool:
+    """Return whether a move stays to one side of the block round the body."""
+    (low, high), reach = setup.body, setup.radius + part.radius
+    (x, y, z), (u, v, w) = start, end
+    beside = max(x, u) + part.radius <= low or min(x, u) - part.radius >= high
+    return beside or min(y, v) >= reach or max(y, v) <= -reach or max(z, w) + part.to_tip <= -2 * setup.radius
+
+
+def _touches(part: ToolPart, start: Vec, end: Vec, setup: MillSetup) -> bool:
+    """Return whether a part meets the whole body on a straight move; in doubt it does."""
+    sweep = (end[0] - start[0], end[1] - start[1], end[2] - start[2])
+    tool = Revolved(start, _UP, ((part.from_tip, part.radius), (part.to_tip, part.radius)), sweep)
+    low, high = setup.body
+    ends = ((low, setup.radius), (high, setup.radius))
+    return touches(tool, Revolved((0.0, 0.0, -setup.radius), _ALONG, ends))
+
+
+def _between(start: Vec, end: Vec, t: float) -> Vec:
+    x, y, z = ((1 - t) * a + t * b for a, b in zip(start, end, strict=True))
+    return (x, y, z)
 
 
 def _below(part: ToolPart, tip: Vec, setup: MillSetup) -> float:

@@ -125,7 +125,7 @@ def _thread_body(where: Where, setup: MillSetup) -> Body:
         setup.depth(where.x),
         setup.screw.major_mm / 2,
         None,
-        setup.recess,
+        setup.recess - setup.screw.major_mm,  # in the recess's air
         setup.radius,
         across=setup.across(where.y),
         recess_radius=setup.recess,

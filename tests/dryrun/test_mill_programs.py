@@ -144,7 +144,7 @@ def test_the_wall_to_the_scroll_chamber_is_that_of_a_plane_figure() -> None:
     walls = dry_run(good("cycles"), JOBS["cycles"], "mill").walls
     for wall in walls:
         assert wall.feature == "scroll chamber"
-        assert wall.wall == pytest.approx(math.hypot(0.5, 3.5), abs=0.02)
+        assert wall.wall == pytest.approx(math.hypot(0.5, 3.5), abs=0.002)
 
 
 @pytest.mark.parametrize("program", PROGRAMS)
