@@ -7,13 +7,14 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 
 from gcodegen.dryrun.machine import feed_per_minute
-from gcodegen.dryrun.mill_metal import depth_at, depth_on, depth_round_corner, goes_round_corners, is_upright
+from gcodegen.dryrun.mill_halts import check_halt
+from gcodegen.dryrun.mill_metal import depth_on, depth_round_corner, goes_round_corners, is_upright
 from gcodegen.dryrun.mill_open import TOUCH, Outline, stands_open
 from gcodegen.dryrun.mill_scene import HEIGHT_SPARE, Moment, taps_by_hand
 from gcodegen.dryrun.mill_setup import CutTool, MillSetup, Where
 from gcodegen.dryrun.notebook import Notebook
 from gcodegen.dryrun.solids import ToolPart
-from gcodegen.rs274.motions import Dwell, Kind, Motion, Point, SpindleChange, Stop, Turning
+from gcodegen.rs274.motions import Dwell, Kind, Motion, Point, Stop, Turning
 
 NEAR = 0.5  # mm a rapid should stay off the metal; common practice
 BOTTOM = 0.05  # mm over a hole's bottom that a rapid back down should not come nearer than; common practice
@@ -98,12 +99,12 @@ def gather(moments: Iterable[Moment], setup: MillSetup, book: Notebook) -> Cuts:
     last: HoleCut | None = None
     lost = False  # in machine coordinates, so that the place is stale
     for moment in moments:
+        if not lost:
+            check_halt(moment, setup, book)
         match moment.step:
             case Motion():
                 lost = moment.step.state.machine_coordinates
                 last = _motion(moment, _as_known(moment.step), setup, cuts, book)
-            case SpindleChange() if not lost:
-                _spindle_changes(moment, moment.step, setup, book)
             case Dwell() if last is not None:
                 last.dwelt = True
             case Stop() if taps_by_hand(moment.step) and not moment.step.optional:
@@ -231,18 +232,6 @@ def _inside(cuts: Iterable[HoleCut], tool: CutTool, lowest: float) -> bool:
     """Return whether a tool with its tip at a height stands in a hole that is cut already."""
     made = [cut.outline for cut in cuts if cut.tip is not None]
     return bool(made) and stands_open(Outline(lowest, tool.radius, tool.point), made)
-
-
-def _spindle_changes(moment: Moment, change: SpindleChange, setup: MillSetup, book: Notebook) -> None:
-    """Judge a start or a stop of the spindle with the tool in the work; a tap is turned round in its thread."""
-    tool = moment.tool
-    if tool is None or tool.kind == "tap" or Turning.OFF not in (change.before, change.after):
-        return
-    depth = depth_at(change.position[:3], tool.cutter, setup)
-    if depth > TOUCH:
-        what = "stops" if change.after is Turning.OFF else "starts"
-        says = f"the spindle {what} while {tool.name} stands {depth:.3f} mm deep in the work"
-        book.add("spindle-in-hole", change.line, says, "Retract above the crest first.")
 
 
 def _need_tool(moment: Moment, motion: Motion, setup: MillSetup, book: Notebook) -> None:

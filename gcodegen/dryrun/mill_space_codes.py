@@ -53,6 +53,13 @@ MILL_SPACE_CODES = (
         COMMON_PRACTICE,
     ),
     Code(
+        "stop-in-hole",
+        _CAUTION,
+        "The program waits for the operator with the tool in the work. Whoever reaches in reaches for a tool that "
+        "stands in its hole, perhaps turning, and a drill that rubs at one depth goes blunt. Retract first.",
+        COMMON_PRACTICE,
+    ),
+    Code(
         "tap-at-rapid",
         _STOP,
         "The tap moves in its own thread at a rapid. It is torn out, and the thread with it. In and out it is fed "

@@ -139,6 +139,13 @@ METAL = [
         program="by_hand",
     ),
     _pair(
+        "stop in the hole",
+        "stop-in-hole",
+        _change("G1 Z-4.2 F126.0\n", "G1 Z-4.2 F126.0\nM0 (CLEAR THE DUST)\n"),
+        _change("G1 Z-4.2 F126.0\nG0 Z2.0\n", "G1 Z-4.2 F126.0\nG0 Z2.0\nM0 (CLEAR THE DUST)\n"),
+        program="by_hand",
+    ),
+    _pair(
         "rapid onto the bottom",
         "rapid-to-bottom",
         _change("G0 Z-8.1", "G0 Z-8.4"),
