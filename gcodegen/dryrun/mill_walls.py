@@ -96,11 +96,11 @@ def _at(feature: AxialHole | RadialHole | Slot, theta: float, outside: float) ->
 
 def _hole_wall(hole: Hole, around: tuple[Obstacle, ...], setup: MillSetup, book: Notebook) -> HoleWall:
     line = hole.cuts[0].line
-    threads = [_thread_body(where, setup) for where in _places(hole)]
+    threads = [thread_at(where, setup) for where in _places(hole)]
     feature, least = "none", math.inf
     for obstacle in around:
         for thread in threads:
-            gap = wall(thread, obstacle.body, stop_above=least).lower
+            gap = wall(thread.facing(obstacle.body), obstacle.body, stop_above=least).lower
             if gap < least:
                 feature, least = obstacle.name, gap
     wanted = setup.job.adjustment.least_wall
@@ -118,21 +118,42 @@ def _places(hole: Hole) -> tuple[Where, ...]:
     return tuple(dict.fromkeys(deep))
 
 
-def _thread_body(where: Where, setup: MillSetup) -> Body:
-    """Return the hole over its thread's crests, from the recess wall to the rim."""
-    body = cut_body(
-        setup.theta(where.turn),
-        setup.depth(where.x),
-        setup.screw.major_mm / 2,
-        None,
-        setup.recess - setup.screw.major_mm,  # in the recess's air
-        setup.radius,
-        across=setup.across(where.y),
-        recess_radius=setup.recess,
-        recess_depth=setup.job.chuck.recess_depth,
-    )
-    assert body is not None  # it runs from the recess wall to the rim
-    return body
+@dataclass(frozen=True, slots=True)
+class Thread:
+    """A hole over its thread's crests, from the recess wall to the rim, as two convex bodies.
+
+    The recess wall is round, so what the hole takes is not convex there. ``whole`` is its hull; ``crown`` begins
+    at the crown of the recess wall and leaves out slivers beside it. What is nearest to a cavity all round the
+    chuck's axis stands on that crown, so ``crown`` has the true wall to it; to all else ``whole`` is safe.
+    """
+
+    whole: Body
+    crown: Body
+
+    def facing(self, feature: Feature) -> Body:
+        """Return the body to measure from to a feature."""
+        return self.crown if isinstance(feature, Ring) else self.whole
+
+
+def thread_at(where: Where, setup: MillSetup) -> Thread:
+    """Return the thread of a hole that was cut at a place."""
+
+    def body(tip: float) -> Body:
+        made = cut_body(
+            setup.theta(where.turn),
+            setup.depth(where.x),
+            setup.screw.major_mm / 2,
+            None,
+            tip,
+            setup.radius,
+            across=setup.across(where.y),
+            recess_radius=setup.recess,
+            recess_depth=setup.job.chuck.recess_depth,
+        )
+        assert made is not None  # it runs from the recess wall to the rim
+        return made
+
+    return Thread(whole=body(setup.recess - setup.screw.major_mm), crown=body(setup.recess))
 
 
 def _stroke_body(cut: HoleCut, setup: MillSetup) -> Body | None:
@@ -153,12 +174,21 @@ def _stroke_body(cut: HoleCut, setup: MillSetup) -> Body | None:
 
 
 def _check_break_in(
-    hole: Hole, threads: list[Body], around: tuple[Obstacle, ...], setup: MillSetup, book: Notebook
+    hole: Hole, threads: list[Thread], around: tuple[Obstacle, ...], setup: MillSetup, book: Notebook
 ) -> None:
-    bodies = [("its thread", hole.cuts[0].line, thread) for thread in threads]
-    bodies += [(cut.tool.name, cut.line, body) for cut in hole.cuts if (body := _stroke_body(cut, setup)) is not None]
-    for what, line, body in bodies:
-        _break_in(f"{hole.place}: {what}", line, body, around, book)
+    rings, others = _apart(around)
+    bodies = [("its thread", hole.cuts[0].line, thread.whole, others) for thread in threads]
+    bodies += [("its thread", hole.cuts[0].line, thread.crown, rings) for thread in threads]
+    strokes = ((cut, _stroke_body(cut, setup)) for cut in hole.cuts)
+    bodies += [(cut.tool.name, cut.line, body, around) for cut, body in strokes if body is not None]
+    for what, line, body, near in bodies:
+        _break_in(f"{hole.place}: {what}", line, body, near, book)
+
+
+def _apart(around: tuple[Obstacle, ...]) -> tuple[tuple[Obstacle, ...], tuple[Obstacle, ...]]:
+    """Return the cavities all round the chuck's axis, and all other obstacles."""
+    rings = tuple(obstacle for obstacle in around if isinstance(obstacle.body, Ring))
+    return rings, tuple(obstacle for obstacle in around if obstacle not in rings)
 
 
 def _check_strays(cuts: Iterable[HoleCut], around: tuple[Obstacle, ...], setup: MillSetup, book: Notebook) -> None:
@@ -176,10 +206,10 @@ def _break_in(what: str, line: int, body: Body, around: tuple[Obstacle, ...], bo
         book.add("hole-breaks-in", line, says, "Move the hole, go less deep, or take a smaller screw.")
 
 
-def _check_ends(hole: Hole, threads: list[Body], setup: MillSetup, book: Notebook) -> None:
+def _check_ends(hole: Hole, threads: list[Thread], setup: MillSetup, book: Notebook) -> None:
     """Check the metal to the rear face, and the recess bottom or its cover, which the hole must not nick."""
     line, radius = hole.cuts[0].line, setup.screw.major_mm / 2
-    rear, wanted = min(map(rear_face_wall, threads)), EDGE_IN_DIAMETERS * 2 * radius
+    rear, wanted = min(rear_face_wall(thread.whole) for thread in threads), EDGE_IN_DIAMETERS * 2 * radius
     if rear < wanted - MEASURING:
         says = f"{hole.place} leaves {rear:.3f} mm to the rear face; {wanted:.2f} mm is 0.4 of its diameter"
         book.add("rear-edge-thin", line, says, "Move the hole into the body, or take a smaller screw.")
