@@ -42,7 +42,7 @@ def check_coolant(book: Notebook) -> None:
     """Note coolant: grey iron is cut dry."""
     for line, text in enumerate(book.lines, start=1):
         words = _COMMENT.sub("", text).upper().replace(" ", "").replace("\t", "")
-        if not words.startswith("/") and _COOLANT.search(words):
+        if _COOLANT.search(words):
             book.add("coolant-on-iron", line, "turns coolant on; grey iron is cut dry", "Take the word out.")
             return
 

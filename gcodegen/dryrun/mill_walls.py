@@ -148,7 +148,7 @@ def thread_at(where: Where, setup: MillSetup) -> Thread:
             setup.radius,
             across=setup.across(where.y),
             recess_radius=setup.recess,
-            recess_depth=setup.job.chuck.recess_depth,
+            recess_depth=math.inf,  # a hole that runs into the recess bottom is a finding of its own
         )
         assert made is not None  # it runs from the recess wall to the rim
         return made

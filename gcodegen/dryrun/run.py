@@ -18,12 +18,7 @@ from gcodegen.rs274.motions import Motion
 from gcodegen.verdict import Finding, Severity
 
 MOST_OF_ONE_CODE = 20
-READING, MOVES = (
-    0.3,
-    0.9,
-)  # parts of the work, about, that are done when the text is read, and the moves are gone through
-
-
+READING, MOVES = 0.3, 0.9  # about how much of the work is done when the text is read, and the moves are gone through
 Progress: TypeAlias = Callable[[float], None]
 """Told now and then which part of the work is done, 0 to 1, never less than before."""
 

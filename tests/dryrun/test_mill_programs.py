@@ -147,6 +147,14 @@ def test_the_wall_to_the_scroll_chamber_is_that_of_a_plane_figure() -> None:
         assert wall.wall == pytest.approx(math.hypot(0.5, 3.5), abs=0.002)
 
 
+@pytest.mark.parametrize("over", [-1e-9, 0.0, 1e-9, 0.01])
+def test_a_hole_that_touches_the_plane_of_the_recess_bottom_has_its_wall_all_the_same(over: float) -> None:
+    touching = job(CHUCK_160, chuck__recess_depth=7.5 - over)
+    report = dry_run(good("cycles"), touching, "mill")
+    assert not report.stops
+    assert report.walls[0].wall == pytest.approx(math.hypot(0.5, 3.5), abs=0.002)
+
+
 @pytest.mark.parametrize("program", PROGRAMS)
 def test_the_walls_follow_the_sense_of_the_index(program: str) -> None:
     # A screw that stands at theta must keep its wall when all features but one are taken away and that one
