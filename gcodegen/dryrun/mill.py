@@ -16,6 +16,7 @@ from gcodegen.dryrun.mill_loads import check_loads
 from gcodegen.dryrun.mill_scene import HEIGHT_SPARE, Moment, follow
 from gcodegen.dryrun.mill_setup import MillSetup
 from gcodegen.dryrun.mill_space import check_space
+from gcodegen.dryrun.mill_stated import check_stated
 from gcodegen.dryrun.mill_tapping import check_tapping
 from gcodegen.dryrun.mill_trade import check_coolant, check_trade
 from gcodegen.dryrun.mill_walls import check_walls
@@ -61,6 +62,7 @@ def check_mill(
             check_tapping(cut, setup, book)
         check_trade(cut, setup, book)
         check_loads(cut, setup, book)
+    check_stated(cuts.holes, setup, book)
     check_space(moments, setup, book)
     check_coolant(book)
     _check_end(reading, setup, book)

@@ -31,6 +31,13 @@ MILL_SPACE_CODES = (
         Source("NISTIR 6556", "section 3.5.12"),
     ),
     Code(
+        "axis-not-stated",
+        _STOP,
+        "The first cut comes before the text has named one of the axes X, Y and A. That axis stands where the last "
+        "job, or the touching off, has left it, and nobody can say where the hole will be. Name it first.",
+        COMMON_PRACTICE,
+    ),
+    Code(
         "rapid-not-straight",
         _CAUTION,
         "A rapid moves across and up or down at once, and is clear only if it goes along a straight line. On many "

@@ -124,6 +124,25 @@ SPACE = [
     ),
 ]
 
+SPACE += [
+    _pair(
+        "y never named",
+        "axis-not-stated",
+        lambda text: text.replace(" Y0.0", ""),
+        lambda text: swap(text, "G0 Z100.0\n", "G0 Z100.0\nG0 Y0.0\n").replace("X5.0 Y0.0", "X5.0"),
+    ),
+    _pair(
+        "a not named before the first hole",
+        "axis-not-stated",
+        _change("G0 A-5.0\nG0 A0.0\n", ""),
+        _change("G0 A-5.0\nG0 A0.0\n", "G0 A0.0\n"),
+    ),
+    _pair("a in a comment alone", "axis-not-stated", _change("G0 A-5.0\nG0 A0.0\n", "(A0.0)\n"), _same),
+    _pair(
+        "no rotary axis to name", "axis-not-stated", lambda text: text.replace(" Y0.0", ""), _same, program="by_hand"
+    ),
+]
+
 METAL = [
     _pair(
         "rapid that may go round a corner",
