@@ -182,11 +182,12 @@ def dryrun_command(
     """Read a program's text and check it against the job."""
     from gcodegen.job import load_job
     from gcodegen.make import check_program, json_text
-    from gcodegen.tell import tell_design_stops, tell_report
+    from gcodegen.tell import ProgressBar, tell_design_stops, tell_report
     from gcodegen.verdict import Verdict
 
     machine = _machine(on, program)
-    decided, report = check_program(load_job(job), program, machine)
+    with ProgressBar("checking") as bar:
+        decided, report = check_program(load_job(job), program, machine, bar)
     if json:
         _out(json_text([report.as_json()]))
     else:

@@ -14,7 +14,7 @@ from typing import Any, Literal
 from gcodegen.design import Design, design
 from gcodegen.design.document import design_document
 from gcodegen.dryrun.report import Report
-from gcodegen.dryrun.run import dry_run
+from gcodegen.dryrun.run import Progress, dry_run
 from gcodegen.errors import ProgramError
 from gcodegen.job import Dialect, Job
 from gcodegen.operations import LathePlan, MillPlan, one_hole, plan_lathe, plan_mill
@@ -125,10 +125,11 @@ def _reasons(programs: tuple[Program, ...]) -> tuple[str, ...]:
     return tuple(reasons.values())
 
 
-def check_program(job: Job, program: Path, on: Machine) -> tuple[Design, Report]:
+def check_program(job: Job, program: Path, on: Machine, progress: Progress | None = None) -> tuple[Design, Report]:
     """Return the design of a job and the dry run of a program file against it.
 
-    A file that is named like the program of a single hole is held to that hole alone.
+    A file that is named like the program of a single hole is held to that hole alone. ``progress`` is told which
+    part of the dry run is done, 0 to 1.
 
     Raises
     ------
@@ -147,7 +148,8 @@ def check_program(job: Job, program: Path, on: Machine) -> tuple[Design, Report]
         ) from error
     decided = design(job)
     hole = next((number for stem, number in HOLE_STEMS.items() if program.name.startswith(f"{stem}.")), None)
-    return decided, dry_run(text, decided.job, on, program.name, only_hole=hole if on == "mill" else None)
+    only = hole if on == "mill" else None
+    return decided, dry_run(text, decided.job, on, program.name, only_hole=only, progress=progress)
 
 
 def json_text(value: Any) -> str:

@@ -3,18 +3,57 @@
 from __future__ import annotations
 
 import sys
+import time
 from collections.abc import Iterable
 from pathlib import Path
+from types import TracebackType
 
 from gcodegen.cautions import cautions
 from gcodegen.design import Design
 from gcodegen.dial import Answer, ChuckAsMade, in_lines
-from gcodegen.dryrun.report import Report
+from gcodegen.dryrun.report import Difference, Limit, Report
 from gcodegen.make import Made
 from gcodegen.units import show_length
 from gcodegen.verdict import Decision, Finding, Severity, Verdict
 
 _MARK = {Verdict.GOOD: "good   ", Verdict.CAUTION: "CAUTION", Verdict.STOP: "STOP   "}
+
+
+_BAR_AFTER_S = 1.0  # shorter work needs no bar
+_BAR_WIDTH = 30
+_MOST_DIFFERENCES = 12
+
+
+class ProgressBar:
+    """A bar on standard error, on a terminal alone and only once the work has taken a second."""
+
+    def __init__(self, label: str) -> None:
+        self._label = label
+        self._start = time.monotonic()
+        self._shown = ""
+
+    def __enter__(self) -> ProgressBar:
+        """Begin; nothing is drawn yet."""
+        return self
+
+    def __call__(self, done: float) -> None:
+        """Draw how much is done, 0 to 1."""
+        if not sys.stderr.isatty() or time.monotonic() - self._start < _BAR_AFTER_S:
+            return
+        full = round(_BAR_WIDTH * min(max(done, 0.0), 1.0))
+        shown = f"{self._label} [{'=' * full}{' ' * (_BAR_WIDTH - full)}] {done:4.0%}"
+        if shown != self._shown:
+            self._shown = shown
+            sys.stderr.write(f"\r{shown}")
+            sys.stderr.flush()
+
+    def __exit__(
+        self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
+    ) -> None:
+        """Wipe the bar off, so that what follows stands on a clean line."""
+        if self._shown:
+            sys.stderr.write(f"\r{' ' * len(self._shown)}\r")
+            sys.stderr.flush()
 
 
 def _say(text: str = "") -> None:
@@ -121,6 +160,14 @@ def _finding(f: Finding) -> str:
     return f"line {f.line} {f.severity.value.upper()} {f.code}: {clean(f.says)}.{block} {clean(f.do)}"
 
 
+def _difference(d: Difference) -> str:
+    found = "not made" if d.found is None else f"{d.found:.3f} {d.unit}"
+    if d.wanted is None:
+        return f"{clean(d.where)}: {clean(d.what)} {found}"
+    limit = {Limit.EQUAL: "", Limit.LEAST: "at least ", Limit.MOST: "at most "}[d.limit]
+    return f"{clean(d.where)}: {clean(d.what)}: {found}; wanted {limit}{d.wanted:.3f} {d.unit}"
+
+
 def tell_report(report: Report) -> None:
     """Print a dry run's findings, the gravest first, then walls and time."""
     order = list(Severity)
@@ -128,6 +175,10 @@ def tell_report(report: Report) -> None:
         _say(_finding(f))
     for w in report.walls:
         _say(f"wall at {w.hole}: {w.wall:.3f} mm to {clean(w.feature)}")
+    for d in report.differences[:_MOST_DIFFERENCES]:
+        _say(f"not as the job wants it: {_difference(d)}")
+    if (more := len(report.differences) - _MOST_DIFFERENCES) > 0:
+        _say(f"and {more} differences more")
     _say(
         f"{clean(report.program)} on the {report.on}: {report.blocks} blocks, {report.motions} motions, about "
         f"{report.minutes:.1f} min; {_counts(report)}"

@@ -10,7 +10,8 @@ from __future__ import annotations
 
 import itertools
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from typing import NamedTuple
 
 from gcodegen.dryrun.distance import Body, Revolved
 from gcodegen.dryrun.simplex import Vec
@@ -76,15 +77,22 @@ class _Flank:
         return (math.acos(min(1.0, high)), math.acos(max(-1.0, low)))
 
 
+class _Edge(NamedTuple):
+    """A smooth piece of the line on which a flank leaves the body: samples (psi, u, t, x) at equal steps."""
+
+    flank: _Flank
+    samples: tuple[tuple[float, float, float, float], ...]
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Cut:
     """The metal's hull taken by one radial stroke; made by ``cut_body``."""
 
     outwards: tuple[float, float]  # (y, z) of the tool's axis, length one
     depth: float
-    flank: _Flank
+    across: float
     arcs: tuple[tuple[float, float, float, float], ...]  # (u, rho, psi from, psi to)
-    edges: tuple[tuple[tuple[float, float, float, float], ...], ...]  # samples (psi, u, t, x), equal steps
+    edges: tuple[_Edge, ...]
 
     def support(self, d: Vec) -> Vec:
         """Return the point farthest along ``d``."""
@@ -94,18 +102,18 @@ class Cut:
         far, best = -math.inf, (0.0, 0.0, 0.0)
         for u, rho, start, end in self.arcs:
             psi = min(max(facing, start), end)
-            point = (u, self.flank.across + rho * math.cos(psi), rho * math.sin(psi))
+            point = (u, self.across + rho * math.cos(psi), rho * math.sin(psi))
             if (reach := du * point[0] + dt * point[1] + dx * point[2]) > far:
                 far, best = reach, point
-        for edge in self.edges:
+        for flank, edge in self.edges:
             reaches = [du * u + dt * t + dx * x for _, u, t, x in edge]
             index = reaches.index(max(reaches))
             first, last = edge[0][0], edge[-1][0]
             psi = _peak(reaches, index, first, edge[1][0])
             middle = min(max(psi, first + _FINE), last - _FINE)
-            near = [self.flank.edge(middle + turn) for turn in (-_FINE, 0.0, _FINE)]
+            near = [flank.edge(middle + turn) for turn in (-_FINE, 0.0, _FINE)]
             psi = _peak([du * u + dt * t + dx * x for u, t, x in near], 1, middle - _FINE, middle)
-            for point in (edge[index][1:], self.flank.edge(min(max(psi, first), last))):
+            for point in (edge[index][1:], flank.edge(min(max(psi, first), last))):
                 if (reach := du * point[0] + dt * point[1] + dx * point[2]) > far:
                     far, best = reach, point
         u, t, x = best
@@ -188,17 +196,21 @@ def cut_body(
     -------
     Body or None
         None when the stroke stays outside the body. The body ends exactly on the rim's surface, its support
-        within 1e-7 mm. At the recess wall it ends in a flat through the wall's deepest point of the cut: it
-        holds a sliver of the recess's air, so a wall is never given too large. With ``across`` and a tip
+        within 1e-7 mm. At the recess wall it ends in the hull of the line on which the tool's cylinder meets the
+        wall, or, where the point meets it, in a flat through the deepest place: both hold a sliver of the
+        recess's air, so a wall is never given too large. With ``across`` and a tip
         that itself is outside the body, the whole tool is given instead: again not too large a wall. A tip
         below the chuck's axis is not ended at the far side of the rim.
     """
     points = _profile(radius, point_angle_deg, tip_radius)
     slope = math.tan(math.radians(point_angle_deg) / 2) if point_angle_deg is not None else 0.0
     flank = _Flank(tip=tip_radius, slope=slope, shoulder=points[-1][0], radius=radius, across=across, rim=rim_radius)
+    floor: _Flank | None = None  # the tool ended on the recess wall
     if depth + radius <= recess_depth and recess_radius > 0:
         start = _recess_wall(flank, recess_radius)
         points = ((start, flank.rho(start)), *(p for p in points if p[0] > start))
+        if start >= flank.shoulder and start > tip_radius:
+            floor = replace(flank, rim=recess_radius)
     edge = flank.arc(*points[0])
     if edge is None:
         if across == 0 or slope == 0:
@@ -208,9 +220,12 @@ def cut_body(
     # Where the surface crosses the shoulder the edge has a corner: smooth pieces on either side of it.
     corners = arcs[-1][2:] if len(arcs) == len(points) else ()
     stops = sorted({*edge, *(psi for psi in corners if edge[0] < psi < edge[1])})
-    edges = tuple(_samples(flank, a, b) for a, b in itertools.pairwise(stops))
+    edges = [_Edge(flank, _samples(flank, a, b)) for a, b in itertools.pairwise(stops)]
+    if floor is not None:  # the line on the recess wall in the place of the circle through its deepest point
+        edges.append(_Edge(floor, _samples(floor, *edge)))
+        arcs = arcs[1:]
     _, c, s = place(theta_deg, 1.0, 0.0)
-    return Cut(outwards=(c, s), depth=depth, flank=flank, arcs=arcs, edges=edges)
+    return Cut(outwards=(c, s), depth=depth, arcs=arcs, edges=tuple(edges), across=across)
 
 
 def _profile(radius: float, point_angle_deg: float | None, tip: float) -> tuple[tuple[float, float], ...]:

@@ -7,33 +7,42 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 
 from gcodegen.dryrun.machine import feed_per_minute
-from gcodegen.dryrun.mill_metal import depth_on, is_upright
+from gcodegen.dryrun.mill_halts import check_halt
+from gcodegen.dryrun.mill_metal import depth_on, depth_round_corner, goes_round_corners, is_upright
+from gcodegen.dryrun.mill_open import TOUCH, Outline, stands_open
 from gcodegen.dryrun.mill_scene import HEIGHT_SPARE, Moment, taps_by_hand
 from gcodegen.dryrun.mill_setup import CutTool, MillSetup, Where
 from gcodegen.dryrun.notebook import Notebook
 from gcodegen.dryrun.solids import ToolPart
 from gcodegen.rs274.motions import Dwell, Kind, Motion, Point, Stop, Turning
 
-TOUCH = 1e-3  # mm; less is rounding
 NEAR = 0.5  # mm a rapid should stay off the metal; common practice
+BOTTOM = 0.05  # mm over a hole's bottom that a rapid back down should not come nearer than; common practice
+DEEP = 4.0  # diameters; deeper than that a drill no longer throws its dust out by itself
 
 
 @dataclass(slots=True, kw_only=True)
 class HoleCut:
     """All strokes of one tool at one place; ``tip`` is the deepest Z reached, None when tapped by hand.
 
-    ``strokes`` are the depths of metal taken at one go, mm; ``repeats`` the lines of strokes that brought
-    nothing new.
+    ``longest`` is the most metal taken, mm, without coming out of the hole to clear it, and ``longest_deep`` the
+    same of the strokes that end deeper than ``DEEP`` diameters. ``reached`` has the place in the program's steps
+    of each stroke that went deeper, with the Z it reached. ``repeats`` are the lines of strokes that brought
+    nothing new; ``place`` is that of the first stroke.
     """
 
     where: Where
     tool: CutTool
     line: int
+    place: int
     by_hand: bool = False
     tip: float | None = None
     motions: list[Motion] = field(default_factory=list)
-    strokes: list[float] = field(default_factory=list)
+    reached: list[tuple[int, float]] = field(default_factory=list)
     repeats: list[int] = field(default_factory=list)
+    longest: float = 0.0
+    longest_deep: float = 0.0
+    cleared: float = 0.0
     dwelt: bool = False
     message: str = ""
 
@@ -43,9 +52,22 @@ class HoleCut:
         return -self.tip if self.tip is not None else 0.0
 
     @property
-    def full(self) -> float:
-        """Return the Z to which the hole has its full diameter."""
-        return (self.tip if self.tip is not None else math.inf) + self.tool.point
+    def outline(self) -> Outline:
+        """Return the hole that the tool has left so far."""
+        return Outline(self.tip if self.tip is not None else 0.0, self.tool.radius, self.tool.point)
+
+    def outline_at(self, depth: float) -> float:
+        """Return the radius of the hole at the crest after a stroke so deep."""
+        return max(0.0, Outline(-depth, self.tool.radius, self.tool.point).at(0.0))
+
+    def go_to(self, place: int, end: float) -> None:
+        """Take note of a stroke into new metal."""
+        taken = self.cleared - end
+        self.longest = max(self.longest, taken)
+        if -end > DEEP * 2 * self.tool.radius:
+            self.longest_deep = max(self.longest_deep, taken)
+        self.reached.append((place, end))
+        self.tip = end
 
 
 @dataclass(slots=True)
@@ -75,15 +97,27 @@ def gather(moments: Iterable[Moment], setup: MillSetup, book: Notebook) -> Cuts:
     """Return the cuts of a program; moves that hit the work go into the book."""
     cuts = Cuts()
     last: HoleCut | None = None
+    lost = False  # in machine coordinates, so that the place is stale
     for moment in moments:
+        if not lost:
+            check_halt(moment, setup, book)
         match moment.step:
             case Motion():
-                last = _motion(moment, moment.step, setup, cuts, book)
+                lost = moment.step.state.machine_coordinates
+                last = _motion(moment, _as_known(moment.step), setup, cuts, book)
             case Dwell() if last is not None:
                 last.dwelt = True
             case Stop() if taps_by_hand(moment.step) and not moment.step.optional:
                 _tap_by_hand(moment, moment.step, cuts, book)
     return cuts
+
+
+def _as_known(motion: Motion) -> Motion:
+    """Return a motion that begins at an unknown height as one at the height where it ends: it comes from above."""
+    if "z" not in motion.state.unknown or motion.start[:2] != motion.end[:2] or motion.arc is not None:
+        return motion
+    x, y, _, a = motion.start
+    return Motion(motion.line, motion.kind, Point(x, y, motion.end.z, a), motion.end, motion.state, motion.feed)
 
 
 def _tap_by_hand(moment: Moment, stop: Stop, cuts: Cuts, book: Notebook) -> None:
@@ -100,7 +134,16 @@ def _tap_by_hand(moment: Moment, stop: Stop, cuts: Cuts, book: Notebook) -> None
         if cut.tool.number == moment.tool.number:
             cut.repeats.append(stop.line)
             return
-    cuts.begin(HoleCut(where=where, tool=moment.tool, line=stop.line, by_hand=True, message=stop.message))
+    cuts.begin(
+        HoleCut(
+            where=where,
+            tool=moment.tool,
+            line=stop.line,
+            place=moment.place,
+            by_hand=True,
+            message=stop.message,
+        )
+    )
 
 
 def _motion(moment: Moment, motion: Motion, setup: MillSetup, cuts: Cuts, book: Notebook) -> HoleCut | None:
@@ -117,36 +160,68 @@ def _motion(moment: Moment, motion: Motion, setup: MillSetup, cuts: Cuts, book: 
     depth = depth_on(motion, tool.cutter, setup)
     upright = is_upright(motion)
     where = Where(moment.index, motion.end.x, motion.end.y)
-    in_hole = upright and _inside(cuts.at(where), tool, min(motion.start.z, motion.end.z))
+    made = cuts.at(where)
+    in_hole = upright and _inside(made, tool, min(motion.start.z, motion.end.z))
     if depth <= TOUCH:
-        if not in_hole:
+        if not (upright and any(cut.tool.number == tool.number for cut in made)):
             _spare_surface(tool, motion, setup, book)
         return None
     if motion.kind is Kind.RAPID:
-        if not in_hole:
-            says = f"rapid with {tool.name} goes {depth:.3f} mm into metal, to {_show(motion.end)}"
-            book.add("rapid-in-metal", motion.line, says, "Stay above the crest at a rapid; feed into metal.")
+        _rapid_in_metal(tool, motion, depth, made if in_hole else None, book)
         return None
     cuts.cutting.add(moment.place)
     if not upright:
         says = f"{tool.name} is fed sideways {depth:.3f} mm deep in metal, to {_show(motion.end)}"
         book.add("sideways-in-metal", motion.line, says, "Retract above the crest before X, Y or A moves.")
         return None
-    return _stroke(motion, tool, where, cuts, book) if motion.end.z < motion.start.z else None
+    if motion.end.z < motion.start.z:
+        return _stroke(moment.place, motion, tool, where, cuts, book)
+    _clear(made, tool, motion)
+    if tool.kind == "tap" and motion.state.spindle is Turning.CLOCKWISE:
+        says = f"{tool.name} is drawn out, to {_show(motion.end)}, while the spindle still turns clockwise"
+        book.add("tap-not-reversed", motion.line, says, "Reverse the spindle before the tap comes out.")
+    return None
 
 
-def _stroke(motion: Motion, tool: CutTool, where: Where, cuts: Cuts, book: Notebook) -> HoleCut:
+def _rapid_in_metal(tool: CutTool, motion: Motion, depth: float, made: list[HoleCut] | None, book: Notebook) -> None:
+    """Judge a rapid below the crest; ``made`` are the cuts of the hole it stays in, None when in none."""
+    if made is None:
+        says = f"rapid with {tool.name} goes {depth:.3f} mm into metal, to {_show(motion.end)}"
+        book.add("rapid-in-metal", motion.line, says, "Stay above the crest at a rapid; feed into metal.")
+        return
+    _clear(made, tool, motion)
+    if tool.kind == "tap":
+        says = f"{tool.name} goes at a rapid in its thread, to {_show(motion.end)}"
+        book.add("tap-at-rapid", motion.line, says, "Feed the tap in step with the spindle both ways.")
+    end = motion.end.z
+    if end >= motion.start.z:
+        return
+    own = any(cut.tool.number == tool.number for cut in made)
+    if own and not _inside(made, tool, end - BOTTOM):
+        says = f"rapid with {tool.name} goes back to the very bottom of the hole, Z{end:.3f}"
+        book.add("rapid-to-bottom", motion.line, says, "Stop a few tenths of a millimetre over the last depth.")
+    elif not own and not _inside(made, tool, end - NEAR):
+        says = f"rapid with {tool.name} into a hole comes nearer than {NEAR:g} mm to its wall or bottom, at Z{end:.3f}"
+        book.add("rapid-near-metal", motion.line, says, "Keep rapids 1 mm or more off the metal.")
+
+
+def _clear(made: list[HoleCut], tool: CutTool, motion: Motion) -> None:
+    """Take note that a tool came out of its hole: what it has cut till then is cleared."""
+    for cut in made:
+        if cut.tool.number == tool.number and cut.tip is not None and motion.end.z >= 0:
+            cut.cleared = cut.tip
+
+
+def _stroke(place: int, motion: Motion, tool: CutTool, where: Where, cuts: Cuts, book: Notebook) -> HoleCut:
     end = motion.end.z
     cut = next((c for c in cuts.at(where) if c.tool.number == tool.number), None)
     if cut is None:
-        cut = cuts.begin(HoleCut(where=where, tool=tool, line=motion.line))
-    reached = min(cut.tip, 0.0) if cut.tip is not None else 0.0
+        cut = cuts.begin(HoleCut(where=where, tool=tool, line=motion.line, place=place))
     cut.motions.append(motion)
     if cut.tip is not None and end >= cut.tip - TOUCH:
         cut.repeats.append(motion.line)
     else:
-        cut.strokes.append(reached - end)
-        cut.tip = end
+        cut.go_to(place, end)
     if -end > tool.flute_length + TOUCH:
         says = f"{tool.name} goes {-end:.3f} mm deep; it cuts along {tool.flute_length:g} mm of its length"
         book.add("deeper-than-flutes", motion.line, says, "Go less deep, or take a longer tool.")
@@ -154,15 +229,9 @@ def _stroke(motion: Motion, tool: CutTool, where: Where, cuts: Cuts, book: Noteb
 
 
 def _inside(cuts: Iterable[HoleCut], tool: CutTool, lowest: float) -> bool:
-    """Return whether a tool at this height stays in a hole that is cut already."""
-    for cut in cuts:
-        if cut.tip is None:
-            continue
-        if cut.tool.number == tool.number and lowest >= cut.tip - TOUCH:
-            return True
-        if cut.tool.radius >= tool.radius - TOUCH and lowest >= cut.full - TOUCH:
-            return True
-    return False
+    """Return whether a tool with its tip at a height stands in a hole that is cut already."""
+    made = [cut.outline for cut in cuts if cut.tip is not None]
+    return bool(made) and stands_open(Outline(lowest, tool.radius, tool.point), made)
 
 
 def _need_tool(moment: Moment, motion: Motion, setup: MillSetup, book: Notebook) -> None:
@@ -202,6 +271,12 @@ def _spare_holder(tool: CutTool, motion: Motion, setup: MillSetup, book: Noteboo
 def _spare_surface(tool: CutTool, motion: Motion, setup: MillSetup, book: Notebook) -> None:
     if motion.kind is not Kind.RAPID or min(motion.start.z, motion.end.z) >= NEAR:
         return
+    if goes_round_corners(motion) and not motion.state.unknown:
+        depth = max(depth_round_corner(motion, part, setup) for part in (tool.cutter, tool.holder))
+        if depth > TOUCH:
+            says = f"rapid with {tool.name} may go {depth:.3f} mm into metal where its axes do not arrive together"
+            book.add("rapid-not-straight", motion.line, says, "Move up or down in a block of its own.")
+            return
     lower = ToolPart(tool.cutter.radius, -NEAR, tool.cutter.to_tip)
     if (depth := depth_on(motion, lower, setup)) > TOUCH:
         gap = max(NEAR - depth, 0.0)
@@ -217,3 +292,10 @@ def feed_per_turn(motion: Motion) -> float | None:
     """Return the feed of a motion in mm per turn; None where feed or speed is not known."""
     feed, speed = feed_per_minute(motion), motion.state.speed_rpm
     return feed / speed if feed is not None and speed else None
+
+
+def widest(cut: HoleCut) -> float:
+    """Return the largest diameter at which a cut's tool cuts, mm: a spot drill works with part of its cone."""
+    angle = cut.tool.point_angle_deg
+    cone = 2 * cut.depth * math.tan(math.radians(angle) / 2) if angle is not None and angle < 180 else math.inf
+    return min(cone, 2 * cut.tool.radius)

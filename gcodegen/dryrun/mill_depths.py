@@ -10,7 +10,7 @@ import math
 import re
 
 from gcodegen.dryrun.mill_cuts import HoleCut
-from gcodegen.dryrun.mill_holes import Hole
+from gcodegen.dryrun.mill_holes import Hole, bored_by
 from gcodegen.dryrun.mill_setup import CutTool, MillSetup
 from gcodegen.dryrun.notebook import Notebook
 from gcodegen.units import unit_factor
@@ -86,9 +86,12 @@ def _check_drill(hole: Hole, cut: HoleCut, setup: MillSetup, book: Notebook) -> 
 
 
 def _check_tap(hole: Hole, cut: HoleCut, setup: MillSetup, book: Notebook) -> None:
-    depth = _told(cut, setup) if cut.by_hand else cut.depth
+    depth = told_depth(cut, setup) if cut.by_hand else cut.depth
     if depth is None:
+        says = f"{hole.place}: the stop for tapping by hand does not say how deep the tap's tip goes"
+        book.add("tap-depth-unsaid", cut.line, says, "Write TAP TIP and the depth below the crest.")
         return
+    _check_bottom(hole, cut, depth, setup, book)
     need = through(cut.tool.radius, setup) + cut.tool.lead
     pitch = cut.tool.thread.pitch_mm if cut.tool.thread else 0.0
     if depth < need - ROUNDING:
@@ -103,7 +106,18 @@ def _check_tap(hole: Hole, cut: HoleCut, setup: MillSetup, book: Notebook) -> No
         book.add("tap-deep", cut.line, says, f"Stop at {end:.3f} mm or before.")
 
 
-def _told(cut: HoleCut, setup: MillSetup) -> float | None:
+def _check_bottom(hole: Hole, cut: HoleCut, depth: float, setup: MillSetup, book: Notebook) -> None:
+    """Check that the tap never went deeper than the drill had been by then; through the wall there is no bottom."""
+    strokes = [(cut.place, -depth)] if cut.by_hand else cut.reached
+    for place, tip in strokes:
+        bored = bored_by(hole, place)
+        if 0 < bored < through(setup.screw.tap_drill_mm / 2, setup) - ROUNDING and -tip > bored + ROUNDING:
+            says = f"{hole.place}: the tap's tip goes to {-tip:.3f} mm when the hole is drilled to {bored:.3f} mm"
+            book.add("tap-bottoms", cut.line, says, "Drill through before the tap comes, or tap less deep.")
+            return
+
+
+def told_depth(cut: HoleCut, setup: MillSetup) -> float | None:
     """Return the depth that the message of a hand-tapping stop gives, mm; None where it gives none."""
     found = _TIP.search(cut.message)
     return float(found[1]) * float(unit_factor(setup.job.unit)) if found else None

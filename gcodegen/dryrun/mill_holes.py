@@ -10,6 +10,7 @@ from gcodegen.dryrun.mill_setup import MillSetup, Place, Where
 from gcodegen.dryrun.notebook import Notebook
 
 OFF_PLACE = 0.05  # mm along, across and round the rim; text is held finer than any shop cuts
+GUIDE_SHARE = 0.5  # of the drill's diameter that the spot must have when the drill comes, common practice
 DRILL_SPARE = 0.15  # mm on the tap drill's diameter: neighbours in a drill set, common practice
 _DONE = {"spot drill": "spotted", "drill": "drilled", "tap": "tapped"}
 
@@ -46,6 +47,12 @@ def check_holes(cuts: Iterable[HoleCut], setup: MillSetup, book: Notebook, last_
             says = f"{hole.place} at X{hole.place.x:.3f} Y0 (mm) is not {', not '.join(lacks)}"
             book.add("hole-missing", last_line, says, "Give the hole all three cuts.")
     return holes
+
+
+def strays(cuts: Iterable[HoleCut], holes: Iterable[Hole]) -> tuple[HoleCut, ...]:
+    """Return the cuts that belong to none of the holes."""
+    placed = {id(cut) for hole in holes for cut in hole.cuts}
+    return tuple(cut for cut in cuts if id(cut) not in placed)
 
 
 def _put(cut: HoleCut, holes: tuple[Hole, ...], setup: MillSetup, book: Notebook) -> None:
@@ -92,6 +99,31 @@ def _check_order(hole: Hole, cut: HoleCut, book: Notebook) -> None:
     if cut.tool.kind == "drill" and "spot drill" not in kinds:
         says = f"{hole.place} is drilled before it is spotted"
         book.add("drill-before-spot", cut.line, says, "Spot the hole first: a drill wanders on a round rim.")
+    if cut.tool.kind == "drill":
+        _check_guided(hole, cut, before, book)
     if cut.tool.kind == "tap" and "drill" not in kinds:
         says = f"{hole.place} is tapped before it is drilled"
         book.add("tap-without-hole", cut.line, says, "Drill the hole first.")
+
+
+def depth_by(cut: HoleCut, place: int) -> float:
+    """Return how deep the tip of a cut had been before a place in the program's steps, mm."""
+    return max((-tip for when, tip in cut.reached if when < place), default=0.0)
+
+
+def bored_by(hole: Hole, place: int) -> float:
+    """Return the depth to full diameter that the drills had made before a place in the program's steps, mm."""
+    drills = [cut for cut in hole.cuts if cut.tool.kind == "drill"]
+    return max((depth_by(cut, place) - cut.tool.point for cut in drills), default=0.0)
+
+
+def _check_guided(hole: Hole, cut: HoleCut, before: list[HoleCut], book: Notebook) -> None:
+    """Check that the spot was wide enough, when the first drill came, to lead its point."""
+    if any(c.tool.kind == "drill" for c in before):
+        return
+    spots = [c for c in before if c.tool.kind == "spot drill"]
+    wide = max((2 * c.outline_at(depth_by(c, cut.place)) for c in spots), default=None)
+    need = GUIDE_SHARE * 2 * cut.tool.radius
+    if wide is not None and wide < need:
+        says = f"{hole.place} is drilled when its spot is {wide:.2f} mm wide; a drill wants {need:.2f} mm to be led"
+        book.add("drill-not-led", cut.line, says, "Spot to the full depth before the drill comes.")

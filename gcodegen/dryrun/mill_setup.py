@@ -155,6 +155,10 @@ class MillSetup:
         """Return the depth behind the rear face at an X, mm."""
         return -self.job.mill.rear_sign * x
 
+    def across(self, y: float) -> float:
+        """Return how far a tool at Y stands beside the chuck's axis, towards growing angle, mm."""
+        return -self.job.mill.rear_sign * y
+
     def away(self, a: Where, b: Where) -> tuple[float, float, float]:
         """Return how far apart two strokes are along X, across in Y, and round the rim, mm."""
         apart = abs((a.turn - b.turn + _TURN / 2) % _TURN - _TURN / 2)

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+import itertools
 import math
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import assert_never
 
 from gcodegen.dryrun.mill_cuts import HoleCut
-from gcodegen.dryrun.mill_holes import Hole
-from gcodegen.dryrun.mill_setup import MillSetup
+from gcodegen.dryrun.mill_holes import Hole, show_where
+from gcodegen.dryrun.mill_setup import MillSetup, Where
 from gcodegen.dryrun.notebook import Notebook
 from gcodegen.dryrun.report import HoleWall
 from gcodegen.dryrun.solids import (
@@ -28,6 +30,7 @@ from gcodegen.job import Ring as RingCavity
 
 MEASURING = 0.02  # mm of wall that no check minds: less than anyone measures inside a casting
 EDGE_IN_DIAMETERS = 0.4  # iron between hole and rear face, common practice
+MOST_STRAYS = 20  # cuts where no hole belongs that are looked at; each is a stop by itself
 BOLT = "mounting bolt"
 _OPEN = 1.0  # mm by which a bore that is open at the rim is drawn out past it
 
@@ -40,10 +43,16 @@ class Obstacle:
     body: Feature
 
 
-def check_walls(holes: tuple[Hole, ...], setup: MillSetup, book: Notebook) -> tuple[HoleWall, ...]:
-    """Return the least wall of each hole, screw 1 first; walls that are too thin go into the book."""
+def check_walls(
+    holes: tuple[Hole, ...], strays: Iterable[HoleCut], setup: MillSetup, book: Notebook
+) -> tuple[HoleWall, ...]:
+    """Return the least wall of each hole, screw 1 first; walls that are too thin go into the book.
+
+    ``strays`` are cuts where no hole belongs: of them only what they break into is said.
+    """
     around = obstacles(setup.job)
     made = sorted((hole for hole in holes if hole.cuts), key=lambda hole: hole.place.screw)
+    _check_strays(strays, around, setup, book)
     return tuple(_hole_wall(hole, around, setup, book) for hole in made)
 
 
@@ -87,43 +96,64 @@ def _at(feature: AxialHole | RadialHole | Slot, theta: float, outside: float) ->
 
 def _hole_wall(hole: Hole, around: tuple[Obstacle, ...], setup: MillSetup, book: Notebook) -> HoleWall:
     line = hole.cuts[0].line
-    thread = _thread_body(hole, setup)
+    threads = [thread_at(where, setup) for where in _places(hole)]
     feature, least = "none", math.inf
     for obstacle in around:
-        gap = wall(thread, obstacle.body, stop_above=least).lower
-        if gap < least:
-            feature, least = obstacle.name, gap
+        for thread in threads:
+            gap = wall(thread.facing(obstacle.body), obstacle.body, stop_above=least).lower
+            if gap < least:
+                feature, least = obstacle.name, gap
     wanted = setup.job.adjustment.least_wall
     if least < wanted - MEASURING and least > 0:
         says = f"{hole.place} leaves {least:.3f} mm of wall to the {feature}; the job wants {wanted:g} mm"
         book.add("wall-thin", line, says, "Move the hole, or take a smaller screw.")
-    _check_break_in(hole, thread, around, setup, book)
-    _check_ends(hole, thread, setup, book)
+    _check_break_in(hole, threads, around, setup, book)
+    _check_ends(hole, threads, setup, book)
     return HoleWall(hole=f"screw {hole.place.screw}", feature=feature, wall=least)
 
 
-def _middle(hole: Hole, setup: MillSetup) -> tuple[float, float]:
-    """Return angle and depth of the hole as it was cut: where its first cut went in."""
-    where = hole.cuts[0].where
-    return setup.theta(where.turn), setup.depth(where.x)
+def _places(hole: Hole) -> tuple[Where, ...]:
+    """Return where the hole was cut: as a rule one place, more where its tools do not stand quite over each other."""
+    deep = [cut.where for cut in hole.cuts if cut.tool.kind != "spot drill"] or [cut.where for cut in hole.cuts]
+    return tuple(dict.fromkeys(deep))
 
 
-def _thread_body(hole: Hole, setup: MillSetup) -> Body:
-    """Return the hole over its thread's crests, from the recess wall to the rim."""
-    theta, depth = _middle(hole, setup)
-    radius = setup.screw.major_mm / 2
-    body = cut_body(
-        theta,
-        depth,
-        radius,
-        None,
-        setup.recess,
-        setup.radius,
-        recess_radius=setup.recess,
-        recess_depth=setup.job.chuck.recess_depth,
-    )
-    assert body is not None  # it runs from the recess wall to the rim
-    return body
+@dataclass(frozen=True, slots=True)
+class Thread:
+    """A hole over its thread's crests, from the recess wall to the rim, as two convex bodies.
+
+    The recess wall is round, so what the hole takes is not convex there. ``whole`` is its hull; ``crown`` begins
+    at the crown of the recess wall and leaves out slivers beside it. What is nearest to a cavity all round the
+    chuck's axis stands on that crown, so ``crown`` has the true wall to it; to all else ``whole`` is safe.
+    """
+
+    whole: Body
+    crown: Body
+
+    def facing(self, feature: Feature) -> Body:
+        """Return the body to measure from to a feature."""
+        return self.crown if isinstance(feature, Ring) else self.whole
+
+
+def thread_at(where: Where, setup: MillSetup) -> Thread:
+    """Return the thread of a hole that was cut at a place."""
+
+    def body(tip: float) -> Body:
+        made = cut_body(
+            setup.theta(where.turn),
+            setup.depth(where.x),
+            setup.screw.major_mm / 2,
+            None,
+            tip,
+            setup.radius,
+            across=setup.across(where.y),
+            recess_radius=setup.recess,
+            recess_depth=math.inf,  # a hole that runs into the recess bottom is a finding of its own
+        )
+        assert made is not None  # it runs from the recess wall to the rim
+        return made
+
+    return Thread(whole=body(setup.recess - setup.screw.major_mm), crown=body(setup.recess))
 
 
 def _stroke_body(cut: HoleCut, setup: MillSetup) -> Body | None:
@@ -137,31 +167,53 @@ def _stroke_body(cut: HoleCut, setup: MillSetup) -> Body | None:
         cut.tool.point_angle_deg,
         setup.radius + cut.tip,
         setup.radius,
+        across=setup.across(cut.where.y),
         recess_radius=setup.recess,
         recess_depth=setup.job.chuck.recess_depth,
     )
 
 
-def _check_break_in(hole: Hole, thread: Body, around: tuple[Obstacle, ...], setup: MillSetup, book: Notebook) -> None:
-    bodies = [("its thread", hole.cuts[0].line, thread)]
-    bodies += [(cut.tool.name, cut.line, body) for cut in hole.cuts if (body := _stroke_body(cut, setup)) is not None]
+def _check_break_in(
+    hole: Hole, threads: list[Thread], around: tuple[Obstacle, ...], setup: MillSetup, book: Notebook
+) -> None:
+    rings, others = _apart(around)
+    bodies = [("its thread", hole.cuts[0].line, thread.whole, others) for thread in threads]
+    bodies += [("its thread", hole.cuts[0].line, thread.crown, rings) for thread in threads]
+    strokes = ((cut, _stroke_body(cut, setup)) for cut in hole.cuts)
+    bodies += [(cut.tool.name, cut.line, body, around) for cut, body in strokes if body is not None]
+    for what, line, body, near in bodies:
+        _break_in(f"{hole.place}: {what}", line, body, near, book)
+
+
+def _apart(around: tuple[Obstacle, ...]) -> tuple[tuple[Obstacle, ...], tuple[Obstacle, ...]]:
+    """Return the cavities all round the chuck's axis, and all other obstacles."""
+    rings = tuple(obstacle for obstacle in around if isinstance(obstacle.body, Ring))
+    return rings, tuple(obstacle for obstacle in around if obstacle not in rings)
+
+
+def _check_strays(cuts: Iterable[HoleCut], around: tuple[Obstacle, ...], setup: MillSetup, book: Notebook) -> None:
+    for cut in itertools.islice(cuts, MOST_STRAYS):
+        if (body := _stroke_body(cut, setup)) is not None:
+            _break_in(f"{cut.tool.name} at {show_where(cut.where)}", cut.line, body, around, book)
+
+
+def _break_in(what: str, line: int, body: Body, around: tuple[Obstacle, ...], book: Notebook) -> None:
     for obstacle in around:
-        for what, line, body in bodies:
-            if wall(body, obstacle.body, stop_above=1e-4).lower > 1e-4:
-                continue
-            depth = break_in_depth(body, obstacle.body)
-            says = f"{hole.place}: {what} breaks into the {obstacle.name}, {depth:.3f} mm deep"
-            book.add("hole-breaks-in", line, says, "Move the hole, go less deep, or take a smaller screw.")
+        if wall(body, obstacle.body, stop_above=1e-4).lower > 1e-4:
+            continue
+        depth = break_in_depth(body, obstacle.body)
+        says = f"{what} breaks into the {obstacle.name}, {depth:.3f} mm deep"
+        book.add("hole-breaks-in", line, says, "Move the hole, go less deep, or take a smaller screw.")
 
 
-def _check_ends(hole: Hole, thread: Body, setup: MillSetup, book: Notebook) -> None:
+def _check_ends(hole: Hole, threads: list[Thread], setup: MillSetup, book: Notebook) -> None:
     """Check the metal to the rear face, and the recess bottom or its cover, which the hole must not nick."""
     line, radius = hole.cuts[0].line, setup.screw.major_mm / 2
-    rear, wanted = rear_face_wall(thread), EDGE_IN_DIAMETERS * 2 * radius
+    rear, wanted = min(rear_face_wall(thread.whole) for thread in threads), EDGE_IN_DIAMETERS * 2 * radius
     if rear < wanted - MEASURING:
         says = f"{hole.place} leaves {rear:.3f} mm to the rear face; {wanted:.2f} mm is 0.4 of its diameter"
         book.add("rear-edge-thin", line, says, "Move the hole into the body, or take a smaller screw.")
-    _, depth = _middle(hole, setup)
+    depth = max(setup.depth(where.x) for where in _places(hole))
     floor = setup.job.chuck.floor_depth - depth - radius
     if floor < -MEASURING:
         says = f"{hole.place} runs {-floor:.3f} mm into the recess bottom, or the cover on it"

@@ -3,25 +3,35 @@
 from __future__ import annotations
 
 from collections import Counter
-from dataclasses import replace
+from collections.abc import Callable
+from dataclasses import dataclass, replace
 from functools import partial
-from typing import Literal
+from typing import Literal, TypeAlias
 
 from gcodegen.dryrun.codes import CODES
 from gcodegen.dryrun.machine import check_machine
 from gcodegen.dryrun.mill import check_mill
 from gcodegen.dryrun.notebook import Notebook
-from gcodegen.dryrun.report import HoleWall, Report, ToolMinutes
+from gcodegen.dryrun.report import Difference, HoleWall, Report, ToolMinutes
 from gcodegen.job import Job, machine_for
 from gcodegen.rs274 import Fault, Reading, read_program
 from gcodegen.rs274.motions import Motion
 from gcodegen.verdict import Finding, Severity
 
 MOST_OF_ONE_CODE = 20
+READING, MOVES = 0.3, 0.9  # about how much of the work is done when the text is read, and the moves are gone through
+Progress: TypeAlias = Callable[[float], None]
+"""Told now and then which part of the work is done, 0 to 1, never less than before."""
 
 
 def dry_run(
-    text: str, job: Job, on: Literal["mill", "lathe"], program: str = "", *, only_hole: int | None = None
+    text: str,
+    job: Job,
+    on: Literal["mill", "lathe"],
+    program: str = "",
+    *,
+    only_hole: int | None = None,
+    progress: Progress | None = None,
 ) -> Report:
     """Read a program's text and hold what it does against the job.
 
@@ -37,6 +47,8 @@ def dry_run(
         Its name, for the report.
     only_hole : int, optional
         The one hole that a mill program is to cut; left out: all four.
+    progress : callable, optional
+        Called with the part that is done, 0 to 1, as the work goes on.
 
     Raises
     ------
@@ -44,12 +56,16 @@ def dry_run(
         When the job is not settled.
     """
     run = partial(_run, text, job, on, program, only_hole)
-    report = run(block_delete=False)
+    report = run(progress or _tell_nobody, block_delete=False)
     lines = enumerate((line.strip() for line in text.split("\n")), start=1)
     slashed = [(number, line) for number, line in lines if line.startswith("/")]
     if not slashed:
         return report
-    return _both_ways(report, run(block_delete=True), *slashed[0])
+    return _both_ways(report, run(_tell_nobody, block_delete=True), *slashed[0])
+
+
+def _tell_nobody(_done: float) -> None:
+    """Take the place of a progress that nobody asked for."""
 
 
 def read_for(text: str, job: Job, on: Literal["mill", "lathe"], *, block_delete: bool) -> Reading:
@@ -58,21 +74,33 @@ def read_for(text: str, job: Job, on: Literal["mill", "lathe"], *, block_delete:
 
 
 def _run(
-    text: str, job: Job, on: Literal["mill", "lathe"], program: str, only_hole: int | None, *, block_delete: bool
+    text: str,
+    job: Job,
+    on: Literal["mill", "lathe"],
+    program: str,
+    only_hole: int | None,
+    progress: Progress,
+    *,
+    block_delete: bool,
 ) -> Report:
+    progress(0.0)
     reading = read_for(text, job, on, block_delete=block_delete)
+    progress(READING)
     book = Notebook(reading.lines, CODES)
     book.findings.extend(_as_finding(fault, book) for fault in reading.faults)
-    walls, minutes, tools = _on_mill(reading, job, book, only_hole) if on == "mill" else _on_lathe(reading, job, book)
+    lathe = on == "lathe"
+    outcome = _on_lathe(reading, job, book) if lathe else _on_mill(reading, job, book, only_hole, progress)
+    progress(1.0)
     return Report(
         program=program,
         on=on,
         blocks=reading.blocks,
         motions=sum(isinstance(step, Motion) for step in reading.steps),
-        minutes=minutes,
-        walls=walls,
+        minutes=outcome.minutes,
+        walls=outcome.walls,
         findings=_bounded(book.findings),
-        tools=tools,
+        tools=outcome.tools,
+        differences=outcome.differences,
     )
 
 
@@ -96,16 +124,26 @@ def _both_ways(off: Report, on: Report, line: int, block: str) -> Report:
         for f in on.findings
         if (f.code, f.line, f.says) not in known
     ]
-    return replace(off, findings=tuple(sorted((*off.findings, found, *more), key=lambda f: f.line)))
+    only_on = (replace(d, what=f"{d.what}, with block delete on") for d in on.differences if d not in off.differences)
+    findings = tuple(sorted((*off.findings, found, *more), key=lambda f: f.line))
+    return replace(off, findings=findings, differences=(*off.differences, *only_on))
 
 
-_Outcome = tuple[tuple[HoleWall, ...], float, tuple[ToolMinutes, ...]]
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Outcome:
+    """What one machine's checks give beside their findings."""
+
+    minutes: float
+    tools: tuple[ToolMinutes, ...] = ()
+    walls: tuple[HoleWall, ...] = ()
+    differences: tuple[Difference, ...] = ()
 
 
-def _on_mill(reading: Reading, job: Job, book: Notebook, only_hole: int | None) -> _Outcome:
-    result = check_mill(reading, job, book, only_hole)
+def _on_mill(reading: Reading, job: Job, book: Notebook, only_hole: int | None, progress: Progress) -> _Outcome:
+    result = check_mill(reading, job, book, only_hole, lambda done: progress(READING + (MOVES - READING) * done))
     check_machine(reading, job.mill, job.unit, book, result.cutting)
-    return result.walls, sum(t.minutes for t in result.tools), result.tools
+    minutes = sum(t.minutes for t in result.tools)
+    return _Outcome(minutes=minutes, tools=result.tools, walls=result.walls, differences=result.differences)
 
 
 def _on_lathe(reading: Reading, job: Job, book: Notebook) -> _Outcome:
@@ -114,7 +152,7 @@ def _on_lathe(reading: Reading, job: Job, book: Notebook) -> _Outcome:
     findings, minutes = check_lathe(reading, job)
     book.findings.extend(findings)
     check_machine(reading, job.lathe, job.unit, book)
-    return (), minutes, ()
+    return _Outcome(minutes=minutes)
 
 
 def _as_finding(fault: Fault, book: Notebook) -> Finding:

@@ -5,6 +5,7 @@ from gcodegen.job.backplate import Backplate, Bolts
 from gcodegen.job.chuck import AxialHole, Chuck, Cover, Feature, RadialHole, Ring, Slot
 from gcodegen.job.dialect import DIALECTS, Dialect
 from gcodegen.job.job import Job
+from gcodegen.job.limits import MillKeepOut
 from gcodegen.job.load import load_job, read_job
 from gcodegen.job.machines import Lathe, LatheTool, Mill, MillTool
 from gcodegen.job.reading import machine_for
@@ -24,6 +25,7 @@ __all__ = [
     "Lathe",
     "LatheTool",
     "Mill",
+    "MillKeepOut",
     "MillTool",
     "RadialHole",
     "Reading",

@@ -20,6 +20,7 @@ from gcodegen.job.fields import (
     ThreadName,
     is_thread,
 )
+from gcodegen.job.limits import MOST_KEEP_OUTS, MillKeepOut, MillTravel
 
 ToolNumber: TypeAlias = Annotated[int, Field(ge=1, le=99, strict=True)]
 PointAngle: TypeAlias = Annotated[float, Field(ge=60, le=180, allow_inf_nan=False), Number]
@@ -98,6 +99,14 @@ class Mill(Section):
     """Diameter of the touch-off tool, file's unit; left out: 5 mm."""
     clear_height: Length = 25.0
     """Height above the crest for index and tool change, file's unit; left out: 25 mm."""
+    max_thrust_n: Annotated[float, Field(gt=0, le=100_000, allow_inf_nan=False), Number] | None = None
+    """Largest push of the quill or head along the tool, newtons; left out: not known."""
+    max_torque_nm: Annotated[float, Field(gt=0, le=1000, allow_inf_nan=False), Number] | None = None
+    """Largest torque at the spindle, newton-metres; left out: not known."""
+    travel: MillTravel = MillTravel()
+    """How far the mill can go, where that is known."""
+    keep_out: tuple[MillKeepOut, ...] = Field(default=(), max_length=MOST_KEEP_OUTS)
+    """Boxes that the tool must not meet."""
     tool: tuple[MillTool, ...] = Field(default=(), max_length=99)
     """Tools at hand; for what is left out the program states what the tool must have."""
 

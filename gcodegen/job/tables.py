@@ -10,6 +10,7 @@ from gcodegen.job.chuck import AxialHole, Chuck, Cover, RadialHole, Ring, Slot
 from gcodegen.job.dialect import Dialect
 from gcodegen.job.fields import Section
 from gcodegen.job.job import Job
+from gcodegen.job.limits import MillKeepOut, MillTravel
 from gcodegen.job.machines import Lathe, LatheTool, Mill, MillTool
 
 FEATURES: dict[str, type[Section]] = {
@@ -28,12 +29,14 @@ TABLES: dict[str, type[Section]] = {
     "adjustment.reading": Reading,
     "mill": Mill,
     "mill.tool": MillTool,
+    "mill.travel": MillTravel,
+    "mill.keep_out": MillKeepOut,
     "mill.dialect": Dialect,
     "lathe": Lathe,
     "lathe.tool": LatheTool,
     "lathe.dialect": Dialect,
 }
-LISTS = ("chuck.feature", "adjustment.reading", "mill.tool", "lathe.tool")
+LISTS = ("chuck.feature", "adjustment.reading", "mill.tool", "mill.keep_out", "lathe.tool")
 
 # A length in an example carries its unit, so that it is right in a file of either unit.
 EXAMPLES: dict[str, str] = {
@@ -76,6 +79,10 @@ EXAMPLES: dict[str, str] = {
     "mill.rapid": 'rapid = "3000 mm" (a minute)',
     "mill.tool.number": "number = 1",
     "mill.tool.kind": 'kind = "drill"',
+    "mill.keep_out.name": 'name = "rotary table"',
+    "mill.keep_out.x": 'x = ["80 mm", "200 mm"]',
+    "mill.keep_out.y": 'y = ["-90 mm", "90 mm"]',
+    "mill.keep_out.z": 'z = ["-200 mm", "10 mm"]',
     "lathe": "a table [lathe] with max_speed_rpm = 2000 and so on",
     "lathe.max_speed_rpm": "max_speed_rpm = 2000",
     "lathe.power_kw": "power_kw = 1.5",

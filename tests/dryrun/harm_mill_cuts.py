@@ -48,8 +48,8 @@ def rapid_back_past_the_bottom_of_the_peck(text: str) -> str:
 
 
 @harm("chuck-125", "mill", "rapid-in-metal")
-def r_level_below_the_crest(text: str) -> str:
-    return swap(text, "R2.0 Q4.77", "R-2.0 Q4.77", 1)
+def r_level_below_the_spot(text: str) -> str:
+    return swap(text, "R2.0 Q4.77", "R-4.0 Q4.77", 1)
 
 
 @harm("chuck-160", "mill", "rapid-in-metal")

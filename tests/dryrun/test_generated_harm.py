@@ -15,7 +15,7 @@ from gcodegen.dryrun.codes import CODES
 from gcodegen.rs274 import FAULTS
 from gcodegen.verdict import Severity
 from tests.cli.calling import call, call_apart
-from tests.dryrun import harm_lathe, harm_mill, harm_mill_cuts  # noqa: F401 - they enter their edits into the list
+from tests.dryrun import harm_lathe, harm_mill, harm_mill_cuts, harm_mill_room  # noqa: F401 - they enter their edits into the list
 from tests.dryrun.generated import JOBS, shipped
 from tests.dryrun.harm import HARMS, Harm
 

@@ -8,6 +8,7 @@ from gcodegen.dryrun.codes import CODES
 from gcodegen.dryrun.lathe_codes import LATHE_CODES
 from gcodegen.dryrun.machine_codes import MACHINE_CODES
 from gcodegen.dryrun.mill_codes import MILL_CODES
+from gcodegen.dryrun.mill_space_codes import MILL_SPACE_CODES
 from gcodegen.dryrun.mill_trade_codes import MILL_TRADE_CODES
 from gcodegen.dryrun.report import Report
 from gcodegen.dryrun.run import MOST_OF_ONE_CODE, dry_run
@@ -17,6 +18,7 @@ from gcodegen.verdict import Severity
 from tests.dryrun import mill_edits_cuts, mill_edits_moves  # noqa: F401 - they enter their edits into the list
 from tests.dryrun.mill_edits import EDITS, JOBS, Edit, good
 from tests.dryrun.mill_jobs import CHUCK_160, job
+from tests.dryrun.mill_space_cases import PAIRS
 
 # Good programs run against a job for which they are wrong.
 JOB_CHANGES: list[tuple[str, Callable[[], Job]]] = [
@@ -70,7 +72,8 @@ def test_a_chamfer_over_the_edge_of_the_rear_face_is_found() -> None:
 def test_every_code_of_mill_and_machine_is_raised_by_some_case() -> None:
     tried = {edit.code for edit in EDITS} | {code for code, _ in JOB_CHANGES} | {"chamfer-over-edge"}
     tried.add("tap-drawn-out")  # test_mill_floating.py breaks a program of a mill that taps so
-    assert tried == {row.code for row in (*MACHINE_CODES, *MILL_CODES, *MILL_TRADE_CODES)}
+    tried |= {pair.code for pair in PAIRS}
+    assert tried == {row.code for row in (*MACHINE_CODES, *MILL_CODES, *MILL_SPACE_CODES, *MILL_TRADE_CODES)}
 
 
 @pytest.mark.parametrize("edit", EDITS, ids=lambda e: e.name)
@@ -86,7 +89,7 @@ def test_every_finding_has_its_code_in_a_table_and_says_where_and_what_to_do(edi
 
 
 def test_no_code_stands_in_two_tables() -> None:
-    rows = (*MACHINE_CODES, *MILL_CODES, *MILL_TRADE_CODES, *LATHE_CODES)
+    rows = (*MACHINE_CODES, *MILL_CODES, *MILL_SPACE_CODES, *MILL_TRADE_CODES, *LATHE_CODES)
     assert len(CODES) == len(rows)
     assert not set(CODES) & set(FAULTS)
     assert all(row.explains.endswith(".") and row.source.work for row in CODES.values())

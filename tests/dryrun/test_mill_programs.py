@@ -138,7 +138,15 @@ def test_the_wall_to_the_scroll_chamber_is_that_of_a_plane_figure() -> None:
     walls = dry_run(good("cycles"), JOBS["cycles"], "mill").walls
     for wall in walls:
         assert wall.feature == "scroll chamber"
-        assert wall.wall == pytest.approx(math.hypot(0.5, 3.5), abs=0.02)
+        assert wall.wall == pytest.approx(math.hypot(0.5, 3.5), abs=0.002)
+
+
+@pytest.mark.parametrize("over", [-1e-9, 0.0, 1e-9, 0.01])
+def test_a_hole_that_touches_the_plane_of_the_recess_bottom_has_its_wall_all_the_same(over: float) -> None:
+    touching = job(CHUCK_160, chuck__recess_depth=7.5 - over)
+    report = dry_run(good("cycles"), touching, "mill")
+    assert not report.stops
+    assert report.walls[0].wall == pytest.approx(math.hypot(0.5, 3.5), abs=0.002)
 
 
 @pytest.mark.parametrize("program", PROGRAMS)

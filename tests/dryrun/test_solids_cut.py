@@ -96,6 +96,19 @@ def test_inside_the_recess_only_the_rim_counts() -> None:
     assert deeper.support((0, -1, 0))[1] == pytest.approx(55, abs=1e-9)
 
 
+@pytest.mark.outside("definition of a support function, over the lines where cylinders cross (numpy)")
+@pytest.mark.parametrize("across", [0.0, 0.05, -3.0])
+def test_a_hole_through_the_recess_wall_ends_on_the_line_where_both_meet(across: float) -> None:
+    hole = cut_body(0, 4, 3, None, 55, 80, across=across, recess_radius=62.5, recess_depth=8)
+    assert hole is not None
+    psi = np.linspace(0, 2 * np.pi, 20_001)
+    t, x = across + 3 * np.cos(psi), 4 + 3 * np.sin(psi)
+    points = np.concatenate([np.column_stack([x, np.sqrt(end**2 - t * t), t]) for end in (62.5, 80)])
+    for direction in np.random.default_rng(3).normal(size=(300, 3)):
+        found = float(np.dot(direction, hole.support(tuple(direction))))
+        assert found == pytest.approx(float((points @ direction).max()), abs=1e-6)
+
+
 @pytest.mark.outside("closed form: where a cone's flank and the recess wall meet, by a quadratic")
 def test_a_point_still_in_the_recess_wall_ends_on_its_flank() -> None:
     # 90-degree point, tip 1 mm inside the wall: u^2 + (u - 61.5)^2 = 62.5^2 in the plane across.
