@@ -99,7 +99,7 @@ def _iron(value: object) -> object:
     return iron(value).name
 
 
-def _number(value: object) -> object:
+def _number(value: object) -> float:
     if isinstance(value, bool) or not isinstance(value, int | float):
         raise ValueError("is not a plain number; write a number such as 3 or 0.5")
     if isinstance(value, int) and abs(value) > LARGEST_NUMBER:  # it may have no float
@@ -124,6 +124,31 @@ def _choosable_angles(value: object) -> object:
     return tuple(_number(angle) for angle in value)
 
 
+def _pair(value: object, what: str) -> list[object]:
+    if not isinstance(value, list | tuple) or len(value) != 2:
+        raise ValueError(f"is not a pair; write the least and the largest {what}, such as [-60, 300]")
+    return list(value)
+
+
+def _rising(low: float, high: float) -> tuple[float, float]:
+    if low >= high:
+        raise ValueError("does not rise from its first value to its second; write the smaller one first")
+    return low, high
+
+
+def _span(value: object, info: ValidationInfo) -> object:
+    unit = _unit(info)
+    pair = _pair(value, "length")
+    for end in pair:
+        _refuse_what_is_no_length(end, unit)
+    return _rising(*(length_mm(end, unit) for end in pair))
+
+
+def _turn_span(value: object) -> object:
+    low, high = (_number(end) for end in _pair(value, "angle"))
+    return _rising(low, high)
+
+
 def _text(value: str) -> str:
     if not value.isprintable() or not value.strip():
         raise ValueError("is empty or has characters that cannot be printed; write one line of plain text")
@@ -138,11 +163,16 @@ Choose: TypeAlias = Literal["choose"]
 _PositiveRead: TypeAlias = Annotated[float, Positive] | str
 _NotNegativeRead: TypeAlias = Annotated[float, NotNegative] | str
 _AngleRead: TypeAlias = Annotated[float, WithinTurn] | Choose
+_Pair = Field(min_length=2, max_length=2)
+_SpanRead: TypeAlias = Annotated[list[float | str], _Pair]
+_TurnSpanRead: TypeAlias = Annotated[list[float], _Pair]
 _AnglesRead: TypeAlias = Annotated[list[Annotated[float, WithinTurn]], Field(min_length=4, max_length=4)] | Choose
 _ALength = BeforeValidator(_length, json_schema_input_type=_PositiveRead)
 _ALengthOrZero = BeforeValidator(_length, json_schema_input_type=_NotNegativeRead)
 _AChoice = BeforeValidator(_choosable, json_schema_input_type=_PositiveRead)
 _AChoiceOrZero = BeforeValidator(_choosable, json_schema_input_type=_NotNegativeRead)
+
+_FiniteFloat: TypeAlias = Annotated[float, Field(allow_inf_nan=False)]
 
 Number = BeforeValidator(_number)
 Length: TypeAlias = Annotated[float, Positive, _ALength]
@@ -162,6 +192,12 @@ ChosenAngle: TypeAlias = Annotated[
 ChosenAngles: TypeAlias = Annotated[
     tuple[Annotated[float, WithinTurn], ...] | None,
     BeforeValidator(_choosable_angles, json_schema_input_type=_AnglesRead),
+]
+Span: TypeAlias = Annotated[
+    tuple[_FiniteFloat, _FiniteFloat], BeforeValidator(_span, json_schema_input_type=_SpanRead)
+]
+TurnSpan: TypeAlias = Annotated[
+    tuple[_FiniteFloat, _FiniteFloat], BeforeValidator(_turn_span, json_schema_input_type=_TurnSpanRead)
 ]
 Speed: TypeAlias = Annotated[float, Field(gt=0, le=100_000, allow_inf_nan=False), Number]
 Power: TypeAlias = Annotated[float, Field(gt=0, le=200, allow_inf_nan=False), Number]

@@ -20,6 +20,7 @@ from gcodegen.job.fields import (
     ThreadName,
     is_thread,
 )
+from gcodegen.job.limits import MOST_KEEP_OUTS, LatheKeepOut, LatheTravel
 
 ToolNumber: TypeAlias = Annotated[int, Field(ge=1, le=99, strict=True)]
 PointAngle: TypeAlias = Annotated[float, Field(ge=60, le=180, allow_inf_nan=False), Number]
@@ -137,6 +138,10 @@ class Lathe(Section):
     """Whether the lathe can keep the surface speed constant."""
     max_depth_of_cut: Length = 0.5
     """Largest depth of one pass, radially, file's unit; left out: 0.5 mm."""
+    travel: LatheTravel = LatheTravel()
+    """How far the lathe can go, where that is known."""
+    keep_out: tuple[LatheKeepOut, ...] = Field(default=(), max_length=MOST_KEEP_OUTS)
+    """Rings that the tool must not meet."""
     dialect: DialectField = Dialect()
     """How the machine wants its words: a name, or a table of switches."""
     tool: tuple[LatheTool, ...] = Field(default=(), max_length=99)
