@@ -102,8 +102,9 @@ def _hull(points: list[Any]) -> Points:
 
 def offset(corners: Points, by: float) -> Points:
     """Return the corners of a convex polygon grown (``by`` > 0) or shrunk by a distance, mm."""
-    grown = shapely.Polygon(corners).buffer(by, join_style="mitre", mitre_limit=20)
-    return np.asarray(grown.exterior.coords)[:-1]
+    ring = shapely.Polygon(corners).buffer(by, join_style="mitre", mitre_limit=20).exterior
+    moved: Points = np.asarray(ring.coords)[:-1]
+    return moved if ring.is_ccw else moved[::-1]
 
 
 def swept(corners: Points, path: Points) -> Shape:
@@ -112,14 +113,30 @@ def swept(corners: Points, path: Points) -> Shape:
     Parameters
     ----------
     corners : (n, 2) float
-        Corners of a convex outline round the programmed point, mm.
+        Corners of a convex outline round the programmed point, counter-clockwise, mm.
     path : (m, 2) float
         Places of the programmed point, m at least 2.
     """
-    placed = path[:, None, :] + corners[None, :, :]
-    pieces = np.concatenate([placed[:-1], placed[1:]], axis=1)
-    hulls = shapely.convex_hull(shapely.multipoints(pieces))
+    hulls = [_swept_straight(corners, start, end) for start, end in pairwise(path)]
     return hulls[0] if len(hulls) == 1 else shapely.union_all(hulls)
+
+
+def _swept_straight(corners: Points, start: Points, end: Points) -> Shape:
+    """Return the convex hull of an outline at two places.
+
+    The corners that lead, from the one furthest to the right of the move round to the one furthest to the
+    left, stand at its end; the others stay at its beginning.
+    """
+    along = end - start
+    across = corners[:, 1] * along[0] - corners[:, 0] * along[1]
+    right, left = int(across.argmin()), int(across.argmax())
+    if right == left:
+        return shapely.polygons(corners + start)
+    if right < left:
+        front, back = corners[right : left + 1], np.concatenate([corners[left:], corners[: right + 1]])
+    else:
+        front, back = np.concatenate([corners[right:], corners[: left + 1]]), corners[left : right + 1]
+    return shapely.polygons(np.concatenate([front + end, back + start]))
 
 
 def body_first(shape: Outline, start: Points, end: Points) -> Shape:
