@@ -1,4 +1,4 @@
-"""Findings of the lathe's dry run."""
+"""Findings of the lathe's dry run about metal, place and halts; those of the trade stand in lathe_trade_codes."""
 
 from __future__ import annotations
 
@@ -7,8 +7,6 @@ from gcodegen.verdict import COMMON_PRACTICE, GEOMETRY, Severity, Source
 
 _STOP, _CAUTION, _NOTE = Severity.STOP, Severity.CAUTION, Severity.NOTE
 _JOB = Source("the job file's figures for the lathe")
-_SPEEDS = Source("the handbook's rows of turning speeds for the plate's iron")
-_FEEDS = Source("the handbook's rows of turning feeds for iron")
 
 LATHE_CODES = (
     Code(
@@ -116,20 +114,6 @@ LATHE_CODES = (
         GEOMETRY,
     ),
     Code(
-        "lathe-deep-cut",
-        _CAUTION,
-        "A pass is deeper than the job allows this lathe, by more than a tenth. Measured as the metal met"
-        " square to the feed, over at least 1 mm of the way. Take it in more passes.",
-        _JOB,
-    ),
-    Code(
-        "lathe-too-deep-cut",
-        _STOP,
-        "A pass is more than twice as deep as the job allows this lathe. The work can be pulled out of"
-        " its holding, or the tool break. Take it in more passes.",
-        _JOB,
-    ),
-    Code(
         "lathe-body-in-metal",
         _STOP,
         "In a feed move the part of the tool beyond its cutting edges meets metal: the cut is deeper than"
@@ -182,73 +166,73 @@ LATHE_CODES = (
         Source("ISO 6983-1 (from memory)", "selection of the plane"),
     ),
     Code(
-        "lathe-over-marked-speed",
+        "lathe-plate-thin",
         _STOP,
-        "The spindle turns faster than the speed marked on the chuck. The plate is made for that chuck"
-        " and may be turned with it on; above its marked speed a chuck can burst. Lower S or the clamp.",
-        Source("the job file's speed limit of the chuck"),
+        "The plate as it was cut is thinner under the heads of the mounting bolts than three quarters of "
+        "their diameter. The bolts then pull through iron that is too weak to hold a turning chuck. Leave the "
+        "seat where the job says, or take a thicker plate.",
+        COMMON_PRACTICE,
     ),
     Code(
-        "lathe-speed-high",
+        "lathe-rapid-corner",
         _CAUTION,
-        "The surface speed is more than a tenth above the fastest figure for this iron and tool material."
-        " The edge wears fast and the work leaves size. Lower S.",
-        _SPEEDS,
+        "The straight line of this rapid is clear, but many lathes move their axes at rapid each at its own "
+        "rate, so that the tool goes anywhere in the box between the two places, and in this box there is "
+        "metal. Move one axis at a time.",
+        Source("ISO 6983-1 (from memory)", "positioning at rapid: the movements of the axes need not keep step"),
     ),
     Code(
-        "lathe-speed-far-high",
+        "lathe-travel",
         _STOP,
-        "The surface speed is more than half as much again as the fastest figure for this iron and tool"
-        " material. The edge fails in the cut. Lower S.",
-        _SPEEDS,
+        "The tool is sent past the travel that the job states for the lathe. The slide runs into its stop or "
+        "its end, loses its place, or takes the tailstock along. Check the figure; if it is right, the zero "
+        "is not.",
+        _JOB,
     ),
     Code(
-        "lathe-speed-low",
-        _CAUTION,
-        "The surface speed is below half of the slowest figure for this iron and tool material. It does"
-        " no harm to people, but cuts badly and slowly; often S was read in the wrong unit.",
-        _SPEEDS,
-    ),
-    Code(
-        "lathe-no-speed-figure",
-        _NOTE,
-        "The handbook has no turning speeds for the hardness of this plate, so the program's speed was"
-        " not judged. Ask the maker of the tool.",
-        _SPEEDS,
-    ),
-    Code(
-        "lathe-feed-high",
-        _CAUTION,
-        "The feed per turn is more than a tenth above the largest figure for turning iron. The surface is"
-        " rough and the force high. Lower F.",
-        _FEEDS,
-    ),
-    Code(
-        "lathe-feed-far-high",
+        "lathe-keep-out",
         _STOP,
-        "The feed per turn is more than half as much again as the largest figure for turning iron. Often"
-        " a feed per minute was read as a feed per turn. Check G94 and G95.",
-        _FEEDS,
+        "The tool, with the body behind its edges, goes into a zone that the job says is taken: jaws, spindle "
+        "nose, fixture, a bolt, the tailstock. Go round it, or correct the zone in the job. The body is taken "
+        "to be 30 mm wide and 60 mm long.",
+        _JOB,
     ),
     Code(
-        "lathe-feed-far-low",
-        _STOP,
-        "The feed per turn is below a quarter of the least figure for turning iron. More often F stands in another"
-        " unit than was meant: a feed per turn read as one per minute, or inches for millimetres. Check G94 and G95.",
-        _FEEDS,
-    ),
-    Code(
-        "lathe-feed-low",
+        "lathe-change-close",
         _CAUTION,
-        "The feed per turn is below half of the least figure for turning iron: the edge rubs instead of"
-        " cutting. Raise F.",
-        _FEEDS,
+        "A tool is fitted or changed closer than 5 mm to the metal. The next tool may stand out further than "
+        "this one, and hands need room. Go clear of the plate first.",
+        COMMON_PRACTICE,
     ),
     Code(
-        "lathe-feed-over-nose",
+        "lathe-stop-spindle-on",
         _CAUTION,
-        "The feed per turn is larger than the tool's nose radius. The turns do not overlap enough: a"
-        " thread is left instead of a surface. Lower F, or use a larger nose.",
+        "The program stops for the operator while the spindle turns; a stop by itself does not stop it. "
+        "Whoever reaches in to look or to measure is caught by the plate. Put M5 before the stop, and M3 "
+        "after it.",
+        Source("NISTIR 6556", "section 3.6.1: a stop leaves the spindle as it is"),
+    ),
+    Code(
+        "lathe-spindle-in-contact",
+        _CAUTION,
+        "The spindle starts or stops while the tool stands against the metal. A carbide edge chips when the "
+        "work stops under it, and a start drags the edge backwards over its own mark. Feed clear of the metal "
+        "first.",
+        COMMON_PRACTICE,
+    ),
+    Code(
+        "lathe-dwell-in-cut",
+        _CAUTION,
+        "The tool stands still against turning metal for more than five turns. It rubs, work-hardens its mark "
+        "and dulls the edge; one or two turns are enough to clean a shoulder. Take the dwell out or make it "
+        "shorter.",
+        COMMON_PRACTICE,
+    ),
+    Code(
+        "lathe-ends-close",
+        _CAUTION,
+        "The program ends with the tool less than 1 mm from the metal. The plate cannot be taken off or "
+        "measured without touching the edge. Retract before the end.",
         COMMON_PRACTICE,
     ),
 )

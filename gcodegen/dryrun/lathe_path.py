@@ -13,7 +13,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from gcodegen.dryrun.lathe_tool import SAGITTA, Points
-from gcodegen.rs274.motions import Dwell, End, Kind, Motion, SpindleChange, Step, Stop, ToolChange
+from gcodegen.rs274.motions import Dwell, End, FeedUnit, Kind, Motion, SpindleChange, Step, Stop, ToolChange
 
 MOST_CHORDS = 4000  # reached only by a full turn of more than 600 mm radius
 _STRAIGHT = 1e-9  # sine of the angle below which two moves go the same way
@@ -122,6 +122,8 @@ def _joined(before: Stroke, after: Stroke) -> Stroke | None:
     """Return two strokes as one when the second goes straight on with the same feed; else None."""
     last, motion = before.motions[-1], after.first
     same = last.kind is motion.kind is Kind.FEED and last.state == motion.state and last.feed == motion.feed
+    if last.state.feed_unit is FeedUnit.INVERSE_TIME:
+        return None  # there F counts for one block alone
     if not (same and before.straight and before.tool == after.tool and before.known and after.known):
         return None
     one, two = before.path[1] - before.path[0], after.path[1] - after.path[0]

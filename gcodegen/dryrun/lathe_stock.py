@@ -8,24 +8,21 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cached_property
-from typing import TypeAlias
 
 import numpy as np
 import shapely
 
-from gcodegen.dryrun.lathe_tool import Shape
+from gcodegen.dryrun.lathe_tool import Points, Shape
 from gcodegen.job import Job
 
-Place: TypeAlias = tuple[float, float]
-"""A (z, r) place, mm."""
+GOUGE = 0.005  # normal depth below a finished face that counts, mm
+LEFT = 0.01  # thickness left on a finished face that counts, mm
 FAR = 1000.0  # mm, beyond any plate
 EDGE_ROOM = 0.3  # what the edge may be broken more than wished before that counts as a gouge, mm
 ARC_STEPS = 64  # chords of a quarter of the corner's fillet: 0.24 um at a radius of 3.2 mm
 _SPACING = 0.1  # of the points at which a depth is measured, mm
+_BESIDE = 1e-4
 _BELOW = 0.002  # how far under a surface its ends are sought, mm
-HELD = 1.0  # a width of cut counts when it is met so far along the feed, mm
-_SLICE = 0.25  # of the places at which the width is measured, mm
-_MOST_SLICES = 400
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -184,6 +181,24 @@ def _farthest(shape: Shape, other: Shape) -> float:
     return float(shapely.distance(points, other).max())
 
 
+def seat_bottom(stock: Shape, inner: float, outer: float) -> float:
+    """Return the Z to which the metal still stands between two radii, at its lowest place, mm."""
+    band = stock.intersection(shapely.box(-FAR, inner, FAR, outer))
+    if band.is_empty:
+        return -FAR
+    points = shapely.get_coordinates(band)
+    reach = np.array([_reach(band.intersection(shapely.LineString([(-FAR, r), (FAR, r)])), 2) for r in _tracks(points)])
+    return float(reach.min())
+
+
+def _tracks(points: Points) -> Points:
+    """Return radii just beside each corner of an outline: its face is lowest at one of them."""
+    low, high = float(points[:, 1].min()), float(points[:, 1].max())
+    near = np.concatenate([points[:, 1] - _BESIDE, points[:, 1] + _BESIDE])
+    tracks: Points = np.unique(near[(near > low) & (near < high)].round(9))
+    return tracks
+
+
 def edge_legs(plate: Plate, stock: Shape) -> tuple[float, float]:
     """Return how far the spigot's end edge is broken: along the end face and along the spigot, mm."""
     f = plate.frame
@@ -193,30 +208,3 @@ def edge_legs(plate: Plate, stock: Shape) -> tuple[float, float]:
     along_face = f.new_spigot - _reach(face, 3)
     along_side = -_reach(side, 2)
     return max(0.0, along_face), max(0.0, along_side)
-
-
-def deepest_width(removed: Shape, start: Place, end: Place, least: float = 0.0) -> float:
-    """Return the depth of a straight cut, mm: the width of metal met, square to the feed.
-
-    A width counts when it is met over ``HELD`` of the way or more, else the answer is 0: at the end of a
-    pass the tool runs into the fillet or the allowance of the next face, wide but over in a few turns.
-    A cut that is nowhere wider than ``least`` is not measured: 0.
-    """
-    along = np.array(end) - np.array(start)
-    along = along / np.hypot(*along)
-    coordinates = shapely.get_coordinates(removed) - np.array(start)
-    across = np.array([-along[1], along[0]])
-    s, w = coordinates @ along, coordinates @ across
-    if float(w.max() - w.min()) <= least:
-        return 0.0
-    length = float(s.max() - s.min())
-    count = int(np.clip(np.ceil(length / _SLICE), 1, _MOST_SLICES))
-    step = length / count
-    places = s.min() + (np.arange(count) + 0.5) * step
-    base = np.array(start) + places[:, None] * along
-    lines = np.stack([base + (w.min() - 1) * across, base + (w.max() + 1) * across], axis=1)
-    widths = shapely.length(shapely.intersection(shapely.linestrings(lines), removed))
-    held = max(1, round(HELD / step))
-    if held > count:
-        return 0.0
-    return float(np.lib.stride_tricks.sliding_window_view(widths, held).min(axis=1).max())

@@ -13,6 +13,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import pairwise
 from typing import Any, TypeAlias
 
@@ -29,10 +30,14 @@ Shape: TypeAlias = Any
 
 # A facet's corner stands at most this far outside of the nose, mm: metal taken is never understated.
 FACET = 1e-4
+TOUCH = 0.002  # a rapid that goes no deeper slides along the surface, mm
+BODY_TOUCH = 0.01  # depth of the body in metal that is let pass, mm
+DUST = 1e-9  # mm2: areas below come from rounding
 SAGITTA = 2e-4  # of an arc's chord, mm
 BODY_LENGTH = 60.0  # of the body behind the insert, outwards; no job states it: long enough to meet any step
 BODY_WIDTH = 30.0  # of the body along the end edge
 _FAR = 2000.0
+_RUN = 16  # chords of an arc that are looked at together
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,7 +112,7 @@ def offset(corners: Points, by: float) -> Points:
     return moved if ring.is_ccw else moved[::-1]
 
 
-def swept(corners: Points, path: Points) -> Shape:
+def swept(corners: Points, path: Points, near: Shape = None) -> Shape:
     """Return what an outline covers while its programmed point goes along a path of straight pieces.
 
     Parameters
@@ -116,9 +121,19 @@ def swept(corners: Points, path: Points) -> Shape:
         Corners of a convex outline round the programmed point, counter-clockwise, mm.
     path : (m, 2) float
         Places of the programmed point, m at least 2.
+    near : shape, optional
+        Pieces of a long path that cannot meet this may be left out.
     """
-    hulls = [_swept_straight(corners, start, end) for start, end in pairwise(path)]
+    runs = [path] if near is None or len(path) <= _RUN else _runs_near(corners, path, near)
+    hulls = [_swept_straight(corners, start, end) for run in runs for start, end in pairwise(run)]
     return hulls[0] if len(hulls) == 1 else shapely.union_all(hulls)
+
+
+def _runs_near(corners: Points, path: Points, near: Shape) -> list[Points]:
+    """Return the runs of a path in which the outline can meet ``near``: those whose common hull does."""
+    runs = [path[first : first + _RUN + 1] for first in range(0, len(path) - 1, _RUN)]
+    hulls = [shapely.MultiPoint((run[:, None, :] + corners[None, :, :]).reshape(-1, 2)).convex_hull for run in runs]
+    return [run for run, meets in zip(runs, shapely.intersects(hulls, near), strict=True) if meets]
 
 
 def _swept_straight(corners: Points, start: Points, end: Points) -> Shape:
@@ -137,6 +152,77 @@ def _swept_straight(corners: Points, start: Points, end: Points) -> Shape:
     else:
         front, back = np.concatenate([corners[right:], corners[: left + 1]]), corners[left : right + 1]
     return shapely.polygons(np.concatenate([front + end, back + start]))
+
+
+@dataclass(frozen=True, slots=True)
+class Fitted:
+    """A tool's outline with what the checks need of it again and again.
+
+    ``shrunk`` and ``grown`` are the whole of it made smaller and larger by ``TOUCH``, ``body`` is its body made
+    smaller by ``BODY_TOUCH``. ``low`` and ``high`` are the corners of the box round ``grown``, (z, r).
+    ``behind`` is the line between edges and body: its normal, and its distance along that.
+    """
+
+    shape: Outline
+    shrunk: Points
+    grown: Points
+    body: Points
+    low: Points
+    high: Points
+    behind: tuple[Points, float]
+
+    def meets_box(self, path: Points, box: tuple[float, float, float, float]) -> bool:
+        """Return whether the tool could meet a box (z, r, z, r) on its way along a path."""
+        low, high = path.min(axis=0) + self.low, path.max(axis=0) + self.high
+        return bool(low[0] <= box[2] and low[1] <= box[3] and high[0] >= box[0] and high[1] >= box[1])
+
+    def body_could_meet(self, metal: Shape, path: Points) -> bool:
+        """Return whether the body could have been in this metal on its way along a path."""
+        normal, reach = self.behind
+        points = shapely.get_coordinates(metal)
+        return float((points @ normal).max()) > float((path @ normal).min()) + reach
+
+
+@lru_cache(maxsize=64)
+def fitted(tool: LatheTool) -> Fitted:
+    """Return a tool's outline, ready for the checks."""
+    shape = outline(tool)
+    grown = offset(shape.whole, TOUCH)
+    first, last = shape.cutting[0], shape.cutting[-1]
+    line = last - first
+    normal = np.array([-line[1], line[0]]) / math.hypot(*line)
+    if float(normal @ shape.body.mean(axis=0)) < float(normal @ first):
+        normal = -normal
+    return Fitted(
+        shape=shape,
+        shrunk=offset(shape.whole, -TOUCH),
+        grown=grown,
+        body=offset(shape.body, -BODY_TOUCH),
+        low=grown.min(axis=0),
+        high=grown.max(axis=0),
+        behind=(normal, float(normal @ first)),
+    )
+
+
+def front(corners: Points, along: Points, low: float, high: float) -> float:
+    """Return the length of an outline that faces a straight move between two tracks square to it, mm.
+
+    Parameters
+    ----------
+    corners : (n, 2) float
+        A convex outline, counter-clockwise.
+    along : (2,) float
+        Direction of the move, of length one.
+    low, high : float
+        The tracks: distances from the programmed point's own, to the left of the move, mm.
+    """
+    track = corners[:, 1] * along[0] - corners[:, 0] * along[1]
+    following = np.roll(track, -1)
+    length = np.hypot(*(np.roll(corners, -1, axis=0) - corners).T)
+    # Going round counter-clockwise, the tracks rise where the outline faces the move.
+    leads = following > track + 1e-12
+    shared = np.clip(np.minimum(following, high) - np.maximum(track, low), 0.0, None)
+    return float((length[leads] * shared[leads] / (following - track)[leads]).sum())
 
 
 def body_first(shape: Outline, start: Points, end: Points) -> Shape:

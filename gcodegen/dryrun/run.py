@@ -100,10 +100,10 @@ def _on_mill(reading: Reading, job: Job, book: Notebook) -> _Outcome:
 def _on_lathe(reading: Reading, job: Job, book: Notebook) -> _Outcome:
     from gcodegen.dryrun.lathe import check_lathe  # its geometry libraries are slow to load
 
-    findings, minutes = check_lathe(reading, job)
-    book.findings.extend(findings)
-    check_machine(reading, job.lathe, job.unit, book)
-    return (), minutes, ()
+    result = check_lathe(reading, job)
+    book.findings.extend(result.findings)
+    check_machine(reading, job.lathe, job.unit, book, result.cutting)
+    return (), result.minutes, result.tools
 
 
 def _as_finding(fault: Fault, book: Notebook) -> Finding:

@@ -193,9 +193,7 @@ ChosenAngles: TypeAlias = Annotated[
     tuple[Annotated[float, WithinTurn], ...] | None,
     BeforeValidator(_choosable_angles, json_schema_input_type=_AnglesRead),
 ]
-Span: TypeAlias = Annotated[
-    tuple[_FiniteFloat, _FiniteFloat], BeforeValidator(_span, json_schema_input_type=_SpanRead)
-]
+Span: TypeAlias = Annotated[tuple[_FiniteFloat, _FiniteFloat], BeforeValidator(_span, json_schema_input_type=_SpanRead)]
 TurnSpan: TypeAlias = Annotated[
     tuple[_FiniteFloat, _FiniteFloat], BeforeValidator(_turn_span, json_schema_input_type=_TurnSpanRead)
 ]

@@ -51,4 +51,3 @@ class MillKeepOut(Section):
     """From which Y to which, file's unit."""
     z: Span
     """From which Z to which, file's unit."""
-

@@ -138,6 +138,8 @@ class Lathe(Section):
     """Whether the lathe can keep the surface speed constant."""
     max_depth_of_cut: Length = 0.5
     """Largest depth of one pass, radially, file's unit; left out: 0.5 mm."""
+    holding_limit_rpm: Speed | None = None
+    """Speed marked on what holds the plate while it is turned, rev/min; left out: not known."""
     travel: LatheTravel = LatheTravel()
     """How far the lathe can go, where that is known."""
     keep_out: tuple[LatheKeepOut, ...] = Field(default=(), max_length=MOST_KEEP_OUTS)

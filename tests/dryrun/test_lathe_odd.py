@@ -83,7 +83,7 @@ WORDS = st.sampled_from(
 def test_no_program_makes_the_check_fail(lines):
     text = "\n".join(["G21 G18 G90 G95 G40 G54", "T1 M0", "G92 S2000", "G97 S100 M3 F0.2", *lines])
     reading = read_program(text, Machine(lathe=True, speed_clamp="G92 S"))
-    findings, minutes = check_lathe(reading, mm_job())
+    findings, minutes, *_ = check_lathe(reading, mm_job())
     assert minutes >= 0
     assert findings  # no such program finishes the plate
     assert all(1 <= f.line <= len(reading.lines) for f in findings)
