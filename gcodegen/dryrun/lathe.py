@@ -129,11 +129,8 @@ class _Walk:
             self._feed(stroke, tool, shape)
 
     def _feed(self, stroke: Stroke, tool: LatheTool | None, shape: Fitted) -> None:
-        removed = None
-        if shape.meets_box(stroke.path, self.stock.bounds):
-            whole = swept(shape.shape.whole, stroke.path, self.stock)
-            removed = self.stock.intersection(whole)
-        if removed is None or removed.area <= DUST:
+        whole, removed = self._removed(stroke, shape)
+        if removed is None:
             self.depths.leave()
             return
         if tool is None:
@@ -146,6 +143,16 @@ class _Walk:
         self.depths.meet(stroke, removed)
         self.rates.meet(stroke, tool or self.usual, shape, removed)
         self.stock = self.stock.difference(whole)
+
+    def _removed(self, stroke: Stroke, shape: Fitted) -> tuple[Shape, Shape | None]:
+        """Return what a stroke sweeps, near the stock, and the metal that it takes; None for none."""
+        if not shape.meets_box(stroke.path, self.stock.bounds):
+            return None, None
+        whole = swept(shape.shape.whole, stroke.path, self.stock)
+        if not self.stock.intersects(whole):
+            return None, None
+        removed = self.stock.intersection(whole)
+        return whole, removed if removed.area > DUST else None
 
     def _check_body(self, stroke: Stroke, shape: Fitted, removed: Shape) -> None:
         """Report metal that the body meets before the cutting edges have been there."""

@@ -2,13 +2,10 @@
 
 from __future__ import annotations
 
-import numpy as np
-import shapely
-
 from gcodegen.dryrun.lathe_path import Stroke
 from gcodegen.dryrun.lathe_space import where
 from gcodegen.dryrun.lathe_stock import depth_in
-from gcodegen.dryrun.lathe_tool import DUST, TOUCH, Fitted, Points, Shape, swept
+from gcodegen.dryrun.lathe_tool import DUST, TOUCH, Fitted, Shape, over_box, swept
 from gcodegen.dryrun.notebook import Notebook
 
 SLIDE = 1.0  # contact at rapid that counts, beyond that of the nose in a corner, mm
@@ -47,15 +44,13 @@ def _check_corners(book: Notebook, stroke: Stroke, fitted: Fitted, stock: Shape)
 
     Whatever the rates, the tool stays in the box between the two places.
     """
-    (z0, r0), (z1, r1) = stroke.path[0], stroke.path[-1]
-    if z0 == z1 or r0 == r1:
+    start, end = stroke.path[0], stroke.path[-1]
+    if (start == end).any():
         return
-    hit = stock.intersection(_over_box(fitted.shrunk, (z0, r0), (z1, r1)))
+    reach = over_box(fitted.shrunk, start, end)
+    if not stock.intersects(reach):
+        return
+    hit = stock.intersection(reach)
     if hit.area > DUST:
         says = f"a rapid in X and Z; if the axes do not keep step it meets metal, {where(hit)}"
         book.add("lathe-rapid-corner", stroke.line, says, "Move one axis at a time.")
-
-
-def _over_box(corners: Points, start: tuple[float, float], end: tuple[float, float]) -> Shape:
-    ends = np.array([[z, r] for z in (start[0], end[0]) for r in (start[1], end[1])])
-    return shapely.MultiPoint((ends[:, None, :] + corners[None, :, :]).reshape(-1, 2)).convex_hull

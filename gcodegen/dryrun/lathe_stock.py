@@ -175,10 +175,8 @@ def _reach(shape: Shape, side: int) -> float:
 
 
 def _farthest(shape: Shape, other: Shape) -> float:
-    if shape.is_empty:
-        return 0.0
     points = shapely.points(shapely.get_coordinates(shapely.segmentize(shape, _SPACING)))
-    return float(shapely.distance(points, other).max())
+    return float(shapely.distance(points, other).max(initial=0.0))
 
 
 def seat_bottom(stock: Shape, inner: float, outer: float) -> float:

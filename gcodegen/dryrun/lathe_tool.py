@@ -125,19 +125,41 @@ def swept(corners: Points, path: Points, near: Shape = None) -> Shape:
         Pieces of a long path that cannot meet this may be left out.
     """
     runs = [path] if near is None or len(path) <= _RUN else _runs_near(corners, path, near)
-    hulls = [_swept_straight(corners, start, end) for run in runs for start, end in pairwise(run)]
+    hulls = [shapely.polygons(_ring(corners, start, end)) for run in runs for start, end in pairwise(run)]
     return hulls[0] if len(hulls) == 1 else shapely.union_all(hulls)
 
 
+def over_box(corners: Points, start: Points, end: Points) -> Shape:
+    """Return what an outline can cover while its programmed point stays in the box between two places."""
+    aside = np.array([end[0] - start[0], 0.0])
+    return shapely.polygons(_ring(_ring(corners, np.zeros(2), aside), start, np.array([start[0], end[1]])))
+
+
 def _runs_near(corners: Points, path: Points, near: Shape) -> list[Points]:
-    """Return the runs of a path in which the outline can meet ``near``: those whose common hull does."""
+    """Return the runs of a path in which the outline can meet ``near``.
+
+    A run leaves the straight line between its ends by at most its rise, and so does what the outline sweeps.
+    """
     runs = [path[first : first + _RUN + 1] for first in range(0, len(path) - 1, _RUN)]
-    hulls = [shapely.MultiPoint((run[:, None, :] + corners[None, :, :]).reshape(-1, 2)).convex_hull for run in runs]
-    return [run for run, meets in zip(runs, shapely.intersects(hulls, near), strict=True) if meets]
+    hulls = [shapely.polygons(_ring(corners, run[0], run[-1])) for run in runs]
+    rises = [_rise(run) for run in runs]
+    meets = shapely.dwithin(hulls, near, rises)
+    return [run for run, hit in zip(runs, meets, strict=True) if hit]
 
 
-def _swept_straight(corners: Points, start: Points, end: Points) -> Shape:
-    """Return the convex hull of an outline at two places.
+def _rise(run: Points) -> float:
+    """Return how far a run of points leaves the straight piece between its ends, mm."""
+    chord, out = run[-1] - run[0], run - run[0]
+    length = math.hypot(*chord)
+    if length == 0:
+        return float(np.hypot(*out.T).max())
+    across = np.abs(out[:, 1] * chord[0] - out[:, 0] * chord[1]) / length
+    past = np.maximum(0.0, np.maximum(-(out @ chord), out @ chord - length**2) / length)
+    return float(np.hypot(across, past).max())
+
+
+def _ring(corners: Points, start: Points, end: Points) -> Points:
+    """Return the corners of the convex hull of an outline at two places, counter-clockwise.
 
     The corners that lead, from the one furthest to the right of the move round to the one furthest to the
     left, stand at its end; the others stay at its beginning.
@@ -146,12 +168,12 @@ def _swept_straight(corners: Points, start: Points, end: Points) -> Shape:
     across = corners[:, 1] * along[0] - corners[:, 0] * along[1]
     right, left = int(across.argmin()), int(across.argmax())
     if right == left:
-        return shapely.polygons(corners + start)
+        return corners + start
     if right < left:
         front, back = corners[right : left + 1], np.concatenate([corners[left:], corners[: right + 1]])
     else:
         front, back = np.concatenate([corners[right:], corners[: left + 1]]), corners[left : right + 1]
-    return shapely.polygons(np.concatenate([front + end, back + start]))
+    return np.concatenate([front + end, back + start])
 
 
 @dataclass(frozen=True, slots=True)
@@ -216,13 +238,14 @@ def front(corners: Points, along: Points, low: float, high: float) -> float:
     low, high : float
         The tracks: distances from the programmed point's own, to the left of the move, mm.
     """
-    track = corners[:, 1] * along[0] - corners[:, 0] * along[1]
-    following = np.roll(track, -1)
-    length = np.hypot(*(np.roll(corners, -1, axis=0) - corners).T)
+    ring = np.concatenate([corners, corners[:1]])
+    track = ring[:, 1] * along[0] - ring[:, 0] * along[1]
+    rise = track[1:] - track[:-1]
     # Going round counter-clockwise, the tracks rise where the outline faces the move.
-    leads = following > track + 1e-12
-    shared = np.clip(np.minimum(following, high) - np.maximum(track, low), 0.0, None)
-    return float((length[leads] * shared[leads] / (following - track)[leads]).sum())
+    leads = (rise > 1e-12) & (track[1:] > low) & (track[:-1] < high)
+    sides = (ring[1:] - ring[:-1])[leads]
+    shared = np.minimum(track[1:][leads], high) - np.maximum(track[:-1][leads], low)
+    return float((np.hypot(sides[:, 0], sides[:, 1]) * shared / rise[leads]).sum())
 
 
 def body_first(shape: Outline, start: Points, end: Points) -> Shape:

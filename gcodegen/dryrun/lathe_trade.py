@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import lru_cache
+from typing import Literal
 
 import numpy as np
 import shapely
@@ -78,6 +80,9 @@ class Rates:
         self.job = job
         self.frame = frame
         self.worst: dict[tuple[str, object], tuple[float, int, str, str]] = {}
+        rows = [feed(name).feed_mm_rev for name in _TURNING]
+        self.hardness = job.backplate.hardness
+        self.feeds = min(low for low, _ in rows), max(high for _, high in rows)
         self.ran = 0  # line of the first move with the spindle on
         bolts = job.backplate.bolts
         self.holes = (bolts.circle - bolts.hole_diameter) / 2, (bolts.circle + bolts.hole_diameter) / 2
@@ -153,14 +158,13 @@ class Rates:
         )
 
     def _surface(self, stroke: Stroke, tool: LatheTool, chip: Chip, removed: Shape) -> None:
-        hardness = self.job.backplate.hardness
-        try:
-            rows = [cutting_speed(name, tool.material, hardness) for name in _TURNING]
-        except ValueError:
-            says = f"no turning speeds are known for iron of {hardness:.0f} HB; the speed was not judged"
+        figures = _speeds(tool.material, self.hardness)
+        if figures is None:
+            says = f"no turning speeds are known for iron of {self.hardness:.0f} HB"
+            says += "; the speed was not judged"
             self._keep("lathe-no-speed-figure", stroke, 0.0, says, "Ask the maker of the tool.")
             return
-        low, high = min(r.speed_m_min[0] for r in rows), max(r.speed_m_min[1] for r in rows)
+        low, high = figures
         kind = _outside(chip.surface, low, high)
         if kind:
             says = f"{chip.surface:.1f} m/min at X{chip.largest:.1f}; figures for {tool.material} in this iron"
@@ -173,8 +177,7 @@ class Rates:
             self._keep("lathe-interrupted-fast", stroke, chip.surface, says, "Lower S.")
 
     def _feed(self, stroke: Stroke, tool: LatheTool, per_turn: float) -> None:
-        rows = [feed(name) for name in _TURNING]
-        low, high = min(r.feed_mm_rev[0] for r in rows), max(r.feed_mm_rev[1] for r in rows)
+        low, high = self.feeds
         kind = "far-low" if per_turn < FAR_UNDER * low else _outside(per_turn, low, high)
         if kind:
             says = f"the feed is {per_turn:.3f} mm a turn; figures for turning iron: {low:.2f} to {high:.2f}"
@@ -185,7 +188,7 @@ class Rates:
 
     def _power(self, stroke: Stroke, chip: Chip, removed: Shape) -> None:
         """Hold the power that the handbook's cutting force asks of the motor against the lathe's."""
-        row, has = kienzle(self.job.backplate.hardness), self.job.lathe.power_kw
+        row, has = kienzle(self.hardness), self.job.lathe.power_kw
 
         def needed(depth: float) -> float:
             if depth <= 0:
@@ -223,8 +226,7 @@ class Rates:
 
     def _holes(self, stroke: Stroke, tool: LatheTool, chip: Chip, removed: Shape) -> None:
         """Hold the feed of a cut that strikes the bolt holes against what the nose bears."""
-        least = min(feed(name).feed_mm_rev[0] for name in _TURNING)
-        most = max(INTERRUPTED_NOSE * tool.nose_radius, least)
+        most = max(INTERRUPTED_NOSE * tool.nose_radius, self.feeds[0])
         if tool.nose_radius and chip.per_turn > most * OVER and self._strikes(chip, removed):
             says = f"{chip.per_turn:.3f} mm a turn across the bolt holes; a nose of {tool.nose_radius:.2f} mm"
             says += f" bears {most:.2f} mm there"
@@ -257,6 +259,16 @@ def roughness_um(per_turn: float, tool: LatheTool) -> float:
         return per_turn**2 / (32 * tool.nose_radius) * 1000
     cotangents = sum(1 / math.tan(math.radians(max(a, 0.1))) for a in (tool.entering_angle_deg, tool.end_angle_deg))
     return per_turn / max(cotangents, 1e-6) / 4 * 1000
+
+
+@lru_cache(maxsize=16)
+def _speeds(material: Literal["HSS", "carbide"], hardness: float) -> tuple[float, float] | None:
+    """Return the slowest and the fastest figure for turning, m/min; None for iron that has none."""
+    try:
+        rows = [cutting_speed(name, material, hardness).speed_m_min for name in _TURNING]
+    except ValueError:
+        return None
+    return min(low for low, _ in rows), max(high for _, high in rows)
 
 
 def _per_turn(stroke: Stroke, speed: float) -> float | None:
