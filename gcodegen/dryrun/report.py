@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from gcodegen.dryrun.difference import Difference
 from gcodegen.verdict import Finding, Severity
 
 
@@ -40,6 +41,7 @@ class Report:
     walls: tuple[HoleWall, ...] = ()
     findings: tuple[Finding, ...] = ()
     tools: tuple[ToolMinutes, ...] = ()
+    differences: tuple[Difference, ...] = ()
 
     @property
     def stops(self) -> bool:
@@ -56,6 +58,7 @@ class Report:
             "minutes": round(self.minutes, 3),
             "tool_minutes": [{"tool": t.tool, "minutes": round(t.minutes, 3)} for t in self.tools],
             "walls_mm": [{"hole": w.hole, "feature": w.feature, "wall": round(w.wall, 4)} for w in self.walls],
+            "differences": [d.as_json() for d in self.differences],
             "findings": [_finding(f) for f in self.findings],
         }
 
