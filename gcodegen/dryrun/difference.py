@@ -3,30 +3,33 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Literal
+
+DIFFERS = 0.005  # mm: what is nearer to its figure is as wanted
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Difference:
-    """One dimension of the work: ``part`` ("screw 1", "seat") and ``what`` is measured of it ("diameter").
+    """One dimension of the work that is not as wanted: ``where`` ("screw 1", "backplate") and ``what`` it is.
 
-    ``wanted`` and ``found`` are in ``unit`` ("mm", "deg"); ``found`` is None where there is nothing to measure.
-    ``agrees`` says whether they are as near to each other as the checks ask.
+    ``wanted`` and ``found`` count in ``unit``. By ``limit``, ``wanted`` is the value itself, or the least or the
+    most that is allowed; None when nobody asked for it. ``found`` is None where it was not made, or is gone.
     """
 
-    part: str
+    where: str
     what: str
-    wanted: float
+    wanted: float | None
     found: float | None
-    unit: str
-    agrees: bool
+    unit: str = "mm"
+    limit: Literal["equal", "least", "most"] = "equal"
 
     def as_json(self) -> dict[str, object]:
         """Return the dimension as plain values; figures in its unit, four places."""
         return {
-            "part": self.part,
+            "where": self.where,
             "what": self.what,
-            "wanted": round(self.wanted, 4),
+            "wanted": None if self.wanted is None else round(self.wanted, 4),
             "found": None if self.found is None else round(self.found, 4),
             "unit": self.unit,
-            "agrees": self.agrees,
+            "limit": self.limit,
         }

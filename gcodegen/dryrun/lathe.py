@@ -12,6 +12,7 @@ from typing import NamedTuple
 
 import numpy as np
 
+from gcodegen.dryrun.difference import Difference
 from gcodegen.dryrun.lathe_codes import LATHE_CODES
 from gcodegen.dryrun.lathe_cut import Depths
 from gcodegen.dryrun.lathe_gouge import check_gouge
@@ -39,13 +40,16 @@ class LatheRun(NamedTuple):
     """What the dry run of a lathe program finds.
 
     ``minutes`` is the time of its moves and dwells, ``tools`` the same for each tool, 0 before the first;
-    ``cutting`` holds the places among the program's steps of the motions that meet metal, or may.
+    ``cutting`` holds the places among the program's steps of the motions that meet metal, or may;
+    ``metal`` is the section of the plate after the program, a shapely geometry in (z, r).
     """
 
     findings: list[Finding]
     minutes: float
     tools: tuple[ToolMinutes, ...]
     cutting: frozenset[int]
+    differences: tuple[Difference, ...]
+    metal: Shape
 
 
 def check_lathe(reading: Reading, job: Job) -> LatheRun:
@@ -67,11 +71,11 @@ def check_lathe(reading: Reading, job: Job) -> LatheRun:
     if frame is None or not turning:
         says = "the job has no turning tool" if frame else "the job's relief or spigot length does not fit"
         book.add("lathe-job-unsettled", 1, says, "Settle the job with the design first.")
-        return LatheRun(book.findings, total, tools, frozenset(range(len(reading.steps))))
+        return LatheRun(book.findings, total, tools, frozenset(range(len(reading.steps))), (), None)
     largest = max(tool.nose_radius for tool in job.lathe.tool)
     walk = _Walk(book, job, Plate(frame, turning[0].nose_radius, largest, GOUGE), turning[0])
-    walk.run(course)
-    return LatheRun(book.findings, total, tools, frozenset(walk.cutting))
+    differences = walk.run(course)
+    return LatheRun(book.findings, total, tools, frozenset(walk.cutting), differences, walk.stock)
 
 
 class _Walk:
@@ -91,8 +95,8 @@ class _Walk:
         self.cutting: set[int] = set()
         self.last_cut = 0
 
-    def run(self, course: tuple[Stroke | Halt, ...]) -> None:
-        """Walk through the whole program, then look at what is left."""
+    def run(self, course: tuple[Stroke | Halt, ...]) -> tuple[Difference, ...]:
+        """Walk through the whole program, then look at what is left and return its dimensions."""
         for event in course:
             match event:
                 case Stroke():
@@ -105,7 +109,7 @@ class _Walk:
             says = "no move of the program takes metal off the plate"
             do = "Check signs and zero: Z0 is the spigot's end."
             self.book.add("lathe-nothing-cut", end, says, do)
-        look_over(self.book, self.job, self.plate, self.stock, end)
+        return look_over(self.book, self.job, self.plate, self.stock, end)
 
     def _stroke(self, stroke: Stroke) -> None:
         self.rates.running(stroke)
@@ -138,7 +142,9 @@ class _Walk:
             self.book.add("lathe-tool-unknown", stroke.line, name, "Fit a tool of the job at a stop.")
         self.last_cut = stroke.line
         self.cutting.update(stroke.places)
-        self._check_body(stroke, shape, removed)
+        if shape.body_could_meet(removed, stroke.path) and not self._body_meets(stroke, shape, removed):
+            # What the body only touches stays, so that many touches of a hair each are found as one.
+            whole = swept(shape.shape.cutting, stroke.path, self.stock)
         check_gouge(self.book, self.plate, stroke, removed)
         self.depths.meet(stroke, removed)
         self.rates.meet(stroke, tool or self.usual, shape, removed)
@@ -154,10 +160,8 @@ class _Walk:
         removed = self.stock.intersection(whole)
         return whole, removed if removed.area > DUST else None
 
-    def _check_body(self, stroke: Stroke, shape: Fitted, removed: Shape) -> None:
+    def _body_meets(self, stroke: Stroke, shape: Fitted, removed: Shape) -> bool:
         """Report metal that the body meets before the cutting edges have been there."""
-        if not shape.body_could_meet(removed, stroke.path):
-            return
         stock = removed
         for start, end in pairwise(stroke.path):
             piece = np.array([start, end])
@@ -168,9 +172,10 @@ class _Walk:
                 deep = depth_in(met, self.stock) + BODY_TOUCH
                 says = f"the tool's body goes {deep:.2f} mm into metal, {where(met)}"
                 self.book.add("lathe-body-in-metal", stroke.line, says, "Take less at a time.")
-                return
+                return True
             if not stroke.straight:
                 stock = stock.difference(swept(shape.shape.cutting, piece))
+        return False
 
 
 def _tool_minutes(course: tuple[Stroke | Halt, ...], job: Job) -> tuple[ToolMinutes, ...]:

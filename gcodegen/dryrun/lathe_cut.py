@@ -95,9 +95,14 @@ def widths_met(stroke: Stroke, removed: Shape, least: float = 0.0) -> Widths | N
 
 
 def held_width(stroke: Stroke, removed: Shape) -> float:
-    """Return the depth of one cut by itself, mm: the largest width held over ``HELD`` of the way, else 0."""
+    """Return the depth of one cut by itself, mm: the largest width held over ``HELD`` of the way, else 0.
+
+    Of a piece too short for that, its mean.
+    """
     met = widths_met(stroke, removed)
-    return 0.0 if met is None else _deepest(met, 0.0, [])
+    if met is None:
+        return 0.0
+    return float(met.widths[0]) if len(met.widths) == 1 else _deepest(met, 0.0, [])
 
 
 def _across_line(path: Points, removed: Shape, least: float) -> Widths | None:
@@ -111,6 +116,9 @@ def _across_line(path: Points, removed: Shape, least: float) -> Widths | None:
     s, w = coordinates @ along, coordinates @ across
     if float(w.max() - w.min()) <= least:
         return None
+    if length < 2 * HELD:
+        # The metal of a short piece slants as the edge does, nowhere as wide as the cut is deep: take the mean.
+        return Widths(length, np.array([removed.area / length]))
     reach = float(s.max() - s.min())
     count = int(np.clip(np.ceil(reach / _SLICE), 1, _MOST_SLICES))
     places = s.min() + (np.arange(count) + 0.5) * reach / count

@@ -40,11 +40,11 @@ class Space:
 
     def _travel(self, stroke: Stroke, path: Points) -> None:
         for letter, limits, values in (("X", self.travel.x, 2 * path[:, 1]), ("Z", self.travel.z, path[:, 0])):
-            if limits is None:
-                continue
+            if limits is None or ((values == values[0]).all() and not stroke.from_start):
+                continue  # an axis that stands was looked at when it came there
             for far, over in (
-                (float(values.min()), limits[0] - float(values.min())),
-                (float(values.max()), float(values.max()) - limits[1]),
+                (float(values[1:].min()), limits[0] - float(values[1:].min())),
+                (float(values[1:].max()), float(values[1:].max()) - limits[1]),
             ):
                 if over > SPARE:
                     says = f"the tool is sent to {letter}{far:.2f}; the lathe goes from {letter}{limits[0]:.2f}"

@@ -22,7 +22,7 @@ EDGE_ROOM = 0.3  # what the edge may be broken more than wished before that coun
 ARC_STEPS = 64  # chords of a quarter of the corner's fillet: 0.24 um at a radius of 3.2 mm
 _SPACING = 0.1  # of the points at which a depth is measured, mm
 _BESIDE = 1e-4
-_BELOW = 0.002  # how far under a surface its ends are sought, mm
+_BELOW = 0.002  # how far under a surface its ends are sought, and twice that, mm
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -179,30 +179,44 @@ def _farthest(shape: Shape, other: Shape) -> float:
     return float(shapely.distance(points, other).max(initial=0.0))
 
 
-def seat_bottom(stock: Shape, inner: float, outer: float) -> float:
-    """Return the Z to which the metal still stands between two radii, at its lowest place, mm."""
-    band = stock.intersection(shapely.box(-FAR, inner, FAR, outer))
-    if band.is_empty:
-        return -FAR
-    points = shapely.get_coordinates(band)
-    reach = np.array([_reach(band.intersection(shapely.LineString([(-FAR, r), (FAR, r)])), 2) for r in _tracks(points)])
-    return float(reach.min())
+def tops(stock: Shape, inner: float, outer: float) -> Points:
+    """Return the Z to which the metal stands at radii between two, mm: just beside every corner of its outline."""
+    return _reaches(stock.intersection(shapely.box(-FAR, inner, FAR, outer)), 1)
 
 
-def _tracks(points: Points) -> Points:
-    """Return radii just beside each corner of an outline: its face is lowest at one of them."""
-    low, high = float(points[:, 1].min()), float(points[:, 1].max())
-    near = np.concatenate([points[:, 1] - _BESIDE, points[:, 1] + _BESIDE])
-    tracks: Points = np.unique(near[(near > low) & (near < high)].round(9))
-    return tracks
+def radii(stock: Shape, behind: float, before: float) -> Points:
+    """Return the radius out to which the metal goes between two Z, mm: just beside every corner of its outline."""
+    return _reaches(stock.intersection(shapely.box(behind, -FAR, before, FAR)), 0)
 
 
-def edge_legs(plate: Plate, stock: Shape) -> tuple[float, float]:
-    """Return how far the spigot's end edge is broken: along the end face and along the spigot, mm."""
+def _reaches(band: Shape, across: int) -> Points:
+    """Return how far a band of metal reaches, at tracks across it: a straight face is extreme at its corners."""
+    places = shapely.get_coordinates(band)[:, across]
+    if not len(places):
+        return np.array([-FAR])
+    beside = np.concatenate([places - _BESIDE, places + _BESIDE])
+    tracks = np.unique(beside[(beside > places.min()) & (beside < places.max())].round(9))
+    ends = np.array([[-FAR, FAR]] * len(tracks))
+    held = np.repeat(tracks[:, None], 2, axis=1)
+    lines = shapely.linestrings(np.stack([ends, held] if across else [held, ends], axis=-1))
+    reach = shapely.bounds(shapely.intersection(lines, band))[:, 2 if across else 3]
+    return np.where(np.isnan(reach), -FAR, reach)
+
+
+def edge_legs(plate: Plate, stock: Shape) -> tuple[float, float] | None:
+    """Return how far the spigot's end edge is broken: along the end face and along the spigot, mm.
+
+    None when one of the two is no longer there.
+    """
     f = plate.frame
-    face = stock.intersection(shapely.LineString([(-_BELOW, 0.0), (-_BELOW, FAR)]))
-    under = f.new_spigot - _BELOW
-    side = stock.intersection(shapely.LineString([(f.new_seat, under), (FAR, under)]))
-    along_face = f.new_spigot - _reach(face, 3)
-    along_side = -_reach(side, 2)
-    return max(0.0, along_face), max(0.0, along_side)
+    legs = []
+    for below in (_BELOW, 2 * _BELOW):
+        face = stock.intersection(shapely.LineString([(-below, 0.0), (-below, FAR)]))
+        under = f.new_spigot - below
+        side = stock.intersection(shapely.LineString([(f.new_seat, under), (FAR, under)]))
+        if face.length == 0 or side.length == 0:
+            return None
+        legs.append((f.new_spigot - _reach(face, 3), -_reach(side, 2)))
+    (face_near, side_near), (face_deep, side_deep) = legs
+    # Straight on from two places under the surfaces to the surfaces themselves.
+    return max(0.0, 2 * face_near - face_deep), max(0.0, 2 * side_near - side_deep)

@@ -118,7 +118,9 @@ class Rates:
         ):
             if limit is not None and speed > limit * (1 + 1e-9):
                 says = f"the spindle turns at {speed:.0f} rev/min; {what} {limit:.0f} rev/min"
-                self._keep(code, stroke, speed, says, "Lower S, or clamp the speed.")
+                self._keep(
+                    code, stroke, speed, says, "Lower S, or clamp the speed.", (state.speed_rpm, state.surface_m_min)
+                )
 
     def write(self) -> None:
         """Write the findings into the notebook."""
@@ -244,8 +246,9 @@ class Rates:
             says = f"{chip.per_turn:.3f} mm a turn leaves Ra {rough:.1f} micrometres on the {face}"
             self._keep("lathe-rough-finish", stroke, rough, says, "Finish with less feed.")
 
-    def _keep(self, code: str, stroke: Stroke, value: float, says: str, do: str) -> None:
-        key = code, (stroke.first.state, stroke.first.feed)
+    def _keep(self, code: str, stroke: Stroke, value: float, says: str, do: str, words: object = None) -> None:
+        """Keep a finding if it is the worst under its words: those of speed and feed, unless others are given."""
+        key = code, words or (stroke.first.state, stroke.first.feed)
         if key not in self.worst or value > self.worst[key][0]:
             self.worst[key] = value, stroke.line, says, do
 

@@ -7,6 +7,7 @@ from dataclasses import replace
 from typing import Literal
 
 from gcodegen.dryrun.codes import CODES
+from gcodegen.dryrun.difference import Difference
 from gcodegen.dryrun.machine import check_machine
 from gcodegen.dryrun.mill import check_mill
 from gcodegen.dryrun.notebook import Notebook
@@ -52,7 +53,7 @@ def _run(text: str, job: Job, on: Literal["mill", "lathe"], program: str, *, blo
     reading = read_program(text, machine)
     book = Notebook(reading.lines, CODES)
     book.findings.extend(_as_finding(fault, book) for fault in reading.faults)
-    walls, minutes, tools = _on_mill(reading, job, book) if on == "mill" else _on_lathe(reading, job, book)
+    walls, minutes, tools, differences = (_on_mill if on == "mill" else _on_lathe)(reading, job, book)
     return Report(
         program=program,
         on=on,
@@ -62,6 +63,7 @@ def _run(text: str, job: Job, on: Literal["mill", "lathe"], program: str, *, blo
         walls=walls,
         findings=_bounded(book.findings),
         tools=tools,
+        differences=differences,
     )
 
 
@@ -88,13 +90,13 @@ def _both_ways(off: Report, on: Report, line: int, block: str) -> Report:
     return replace(off, findings=tuple(sorted((*off.findings, found, *more), key=lambda f: f.line)))
 
 
-_Outcome = tuple[tuple[HoleWall, ...], float, tuple[ToolMinutes, ...]]
+_Outcome = tuple[tuple[HoleWall, ...], float, tuple[ToolMinutes, ...], tuple[Difference, ...]]
 
 
 def _on_mill(reading: Reading, job: Job, book: Notebook) -> _Outcome:
     result = check_mill(reading, job, book)
     check_machine(reading, job.mill, job.unit, book, result.cutting)
-    return result.walls, sum(t.minutes for t in result.tools), result.tools
+    return result.walls, sum(t.minutes for t in result.tools), result.tools, ()
 
 
 def _on_lathe(reading: Reading, job: Job, book: Notebook) -> _Outcome:
@@ -103,7 +105,7 @@ def _on_lathe(reading: Reading, job: Job, book: Notebook) -> _Outcome:
     result = check_lathe(reading, job)
     book.findings.extend(result.findings)
     check_machine(reading, job.lathe, job.unit, book, result.cutting)
-    return (), result.minutes, result.tools
+    return (), result.minutes, result.tools, result.differences
 
 
 def _as_finding(fault: Fault, book: Notebook) -> Finding:
