@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+import numpy as np
+
 from gcodegen.dryrun.difference import DIFFERS, Difference
 from gcodegen.dryrun.lathe_stock import FAR, LEFT, Leftovers, Plate, edge_legs, leftovers, radii, tops
 from gcodegen.dryrun.lathe_tool import Shape
@@ -81,8 +83,10 @@ def _look_at_thickness(book: Notebook, job: Job, plate: Plate, stock: Shape, lin
 def _differences(plate: Plate, stock: Shape, looked: Looked) -> tuple[Difference, ...]:
     """Return the dimensions of the plate that are not as the job wants them, surface by surface."""
     f = plate.frame
-    seat = tops(stock, f.new_spigot + plate.corner + _CLEAR, f.rim)
-    spigot = radii(stock, f.new_seat + plate.corner + _CLEAR, -f.edge - _CLEAR)
+    # What was spigot before counts as spigot, what was plate as seat.
+    seat = tops(stock, max(f.new_spigot + plate.corner, f.old_spigot) + _CLEAR, f.rim)
+    spigot = np.minimum(radii(stock, f.new_seat + plate.corner + _CLEAR, -f.edge - _CLEAR), f.old_spigot)
+    relief = 2 * (f.old_spigot - spigot.max())
     end = tops(stock, f.bore, f.new_spigot - f.edge - _CLEAR)
     along_face, along_spigot = looked.legs or (None, None)
     found = (
@@ -91,9 +95,7 @@ def _differences(plate: Plate, stock: Shape, looked: Looked) -> tuple[Difference
         _length("plate, thickness at its least", f.new_seat - f.rear, seat.min() - f.rear, "least"),
         _length("spigot, largest diameter", 2 * f.new_spigot, 2 * spigot.max()),
         _length("spigot, least diameter", 2 * f.new_spigot, 2 * spigot.min()),
-        _length(
-            "relief on the diameter", 2 * (f.old_spigot - f.new_spigot), 2 * (f.old_spigot - spigot.max()), "least"
-        ),
+        _length("relief on the diameter", 2 * (f.old_spigot - f.new_spigot), relief, "least"),
         _length("spigot's end, Z at its lowest", 0.0, end.min()),
         _length("edge, broken along the end", f.edge, along_face),
         _length("edge, broken along the spigot", f.edge, along_spigot),
