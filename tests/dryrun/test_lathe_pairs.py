@@ -171,11 +171,14 @@ def test_a_plate_too_thin_under_the_bolt_heads_is_a_stop(under_head: float, foun
 def test_a_body_pushed_in_by_a_hair_at_a_time_is_found() -> None:
     """Each of many short moves takes the body 4 micrometres further into the metal, under what one may."""
     allowance = 0.95  # the edge reaches 0.872 mm
-    steps = "".join(f"G1 X{125.0 + 0.008 * k:.3f}\n" for k in range(1, 2600))
+    feeds = (0.1, 0.11)  # in turn, so that no move goes on from the one before
+    steps = "".join(f"G1 X{123.97 + 0.008 * k:.3f} F{feeds[k % 2]}\n" for k in range(1, 120))
     text = GOOD_MM.replace("Z-7.4\n", f"Z-{7.5 - allowance:.3f}\n").replace("Z-6.9", "Z-6.0")
     text = swap(text, "G1 X162.0\n", f"{steps}G1 X162.0\n")
     last = swap(text, "G1 X162.0\n", "G1 Z-6.0\n")
-    assert "lathe-body-in-metal" in {f.code for f in findings_of(last, mm_job())}
+    lines = [f.line for f in findings_of(last, mm_job()) if f.code == "lathe-body-in-metal"]
+    first = last.splitlines().index("G1 X123.978 F0.11") + 1
+    assert any(line > first for line in lines)  # the plunge down to the seat is found apart
 
 
 def test_every_code_of_the_table_is_raised_by_some_edit() -> None:
