@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from gcodegen.dryrun.lathe_codes import LATHE_CODES
-from gcodegen.dryrun.lathe_trade_codes import LATHE_TRADE_CODES
 from gcodegen.dryrun.machine_codes import MACHINE_CODES
 from gcodegen.dryrun.mill_codes import MILL_CODES
 from gcodegen.dryrun.mill_trade_codes import MILL_TRADE_CODES
@@ -11,5 +10,4 @@ from gcodegen.dryrun.notebook import Code
 
 __all__ = ["CODES", "Code"]
 
-_TABLES = (MACHINE_CODES, MILL_CODES, MILL_TRADE_CODES, LATHE_CODES, LATHE_TRADE_CODES)
-CODES: dict[str, Code] = {row.code: row for table in _TABLES for row in table}
+CODES: dict[str, Code] = {row.code: row for row in (*MACHINE_CODES, *MILL_CODES, *MILL_TRADE_CODES, *LATHE_CODES)}

@@ -25,7 +25,6 @@ from gcodegen.dryrun.lathe_stock import GOUGE, Plate, depth_in, plate_frame
 from gcodegen.dryrun.lathe_time import minutes
 from gcodegen.dryrun.lathe_tool import BODY_TOUCH, DUST, Fitted, Shape, body_first, fitted, swept
 from gcodegen.dryrun.lathe_trade import Rates
-from gcodegen.dryrun.lathe_trade_codes import LATHE_TRADE_CODES
 from gcodegen.dryrun.notebook import Notebook
 from gcodegen.dryrun.report import ToolMinutes
 from gcodegen.job import Job, LatheTool
@@ -33,7 +32,7 @@ from gcodegen.rs274.machine import Reading
 from gcodegen.rs274.motions import Dwell
 from gcodegen.verdict import Finding
 
-CODES = {row.code: row for row in (*LATHE_CODES, *LATHE_TRADE_CODES)}
+CODES = {row.code: row for row in LATHE_CODES}
 
 
 class LatheRun(NamedTuple):

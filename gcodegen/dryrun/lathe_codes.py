@@ -1,7 +1,8 @@
-"""Findings of the lathe's dry run about metal, place and halts; those of the trade stand in lathe_trade_codes."""
+"""Findings of the lathe's dry run: metal, place and halts here, those of the trade from their own table."""
 
 from __future__ import annotations
 
+from gcodegen.dryrun.lathe_trade_codes import LATHE_TRADE_CODES
 from gcodegen.dryrun.notebook import Code
 from gcodegen.verdict import COMMON_PRACTICE, GEOMETRY, Severity, Source
 
@@ -235,4 +236,5 @@ LATHE_CODES = (
         "measured without touching the edge. Retract before the end.",
         COMMON_PRACTICE,
     ),
+    *LATHE_TRADE_CODES,
 )

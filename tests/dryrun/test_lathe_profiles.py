@@ -46,7 +46,7 @@ NARROW = {"entering_angle_deg": 93.0, "end_angle_deg": 52.0}
 
 
 @pytest.mark.outside("closed form: a nose that turns along Z leaves the cylinder of its tangent")
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=12, deadline=None)
 @given(nose=noses, diameter=st.floats(121, 124.9))
 def test_turning_leaves_the_programmed_diameter(nose, diameter):
     section = metal(f"G0 X{diameter:.4f}\nG1 Z-3.5 F0.1", LatheTool(number=1, nose_radius=nose))
@@ -54,7 +54,7 @@ def test_turning_leaves_the_programmed_diameter(nose, diameter):
 
 
 @pytest.mark.outside("closed form: fillet of a nose, r - sqrt(r^2 - (r - x)^2) high at x from the wall")
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=12, deadline=None)
 @given(nose=noses, share=st.floats(0.02, 0.98))
 def test_a_corner_keeps_the_fillet_of_the_nose(nose, share):
     section = metal("G0 X123.0\nG1 Z-6.0 F0.1\nG1 X162.0", LatheTool(number=1, nose_radius=nose))
@@ -68,7 +68,7 @@ def test_a_corner_keeps_the_fillet_of_the_nose(nose, share):
     "closed form: along a line at the angle a to the axis, a nose of radius r leaves the parallel to its centre's"
     " line, r (1 + tan a - 1 / cos a) outside of the programmed point's"
 )
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=12, deadline=None)
 @given(nose=noses, angle=st.floats(2, 40))
 def test_a_cone_stands_off_its_programmed_line_by_what_the_nose_cannot_reach(nose, angle):
     slope = math.tan(math.radians(angle))
@@ -81,7 +81,7 @@ def test_a_cone_stands_off_its_programmed_line_by_what_the_nose_cannot_reach(nos
 
 
 @pytest.mark.outside("closed form: a nose of radius r round an arc of radius R of its centre leaves a radius R - r")
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=12, deadline=None)
 @given(nose=st.floats(0.1, 1.2), edge=st.floats(0.3, 3.0), turn=st.floats(5, 85))
 def test_a_rounded_edge_has_the_radius_of_the_closed_form(nose, edge, turn):
     reach = edge + nose  # the nose's centre goes round the edge's centre at this radius
@@ -96,7 +96,7 @@ def test_a_rounded_edge_has_the_radius_of_the_closed_form(nose, edge, turn):
 
 
 @pytest.mark.outside("closed form: a nose of radius r in a hollow whose bottom its centre goes round at R leaves R + r")
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=12, deadline=None)
 @given(nose=st.floats(0.1, 0.8), hollow=st.floats(1.0, 8.0), share=st.floats(-0.6, 0.6))
 def test_a_hollow_has_the_radius_of_the_closed_form(nose, hollow, share):
     # the centre of the nose goes on a circle of radius R about a place outside of the spigot

@@ -7,7 +7,7 @@ import math
 import numpy as np
 import pytest
 import shapely
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from gcodegen.dryrun.lathe_cut import HELD, held_width
@@ -150,6 +150,7 @@ def test_depth_of_a_straight_cut_is_the_width_met(depth, turn):
 
 
 @pytest.mark.outside("closed form: a ring between radii r and R is R - r wide along its radius")
+@settings(max_examples=15, deadline=None)
 @given(depth=st.floats(0.05, 5), radius=st.floats(6, 60))
 def test_depth_of_a_cut_along_an_arc_is_the_width_met_along_its_radius(depth, radius):
     # the path goes a quarter round (0, 0), the metal lies outside of it
@@ -157,8 +158,8 @@ def test_depth_of_a_cut_along_an_arc_is_the_width_met_along_its_radius(depth, ra
     text = f"G21 G18 G90 G95 G97 S100 M3\nG3 X0.0 Z{-radius:.6f} I0.0 K0.0 F0.1\nM30"
     text = text.replace("I0.0", f"I{-radius:.6f}")
     (stroke,) = strokes(read_program(text, Machine(lathe=True, start=start)).steps)
-    ring = shapely.Point(0, 0).buffer(radius + depth, 256).difference(shapely.Point(0, 0).buffer(radius, 256))
-    assert held_width(stroke, ring) == pytest.approx(depth, abs=0.002)
+    ring = shapely.Point(0, 0).buffer(radius + depth, 128).difference(shapely.Point(0, 0).buffer(radius, 128))
+    assert held_width(stroke, ring) == pytest.approx(depth, abs=0.006)
 
 
 def test_depth_counts_only_what_is_met_over_half_a_millimetre():
