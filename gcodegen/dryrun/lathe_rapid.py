@@ -20,7 +20,7 @@ def check_rapid(book: Notebook, stroke: Stroke, fitted: Fitted, stock: Shape) ->
     if stock.intersects(near):
         hit = stock.intersection(swept(fitted.shrunk, stroke.path))
         if hit.area > DUST:
-            says = f"a rapid goes up to {depth_in(hit, stock) + TOUCH:.2f} mm into metal, {where(hit)}"
+            says = f"a rapid goes up to {depth_in(hit, stock) + TOUCH:.3f} mm into metal, {where(hit)}"
             book.add("lathe-rapid-in-metal", stroke.line, says, "Move clear first, or feed.")
             return stock.difference(swept(fitted.shape.whole, stroke.path))
         _check_slide(book, stroke, fitted, stock.intersection(near))

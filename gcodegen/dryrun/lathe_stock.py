@@ -209,14 +209,19 @@ def edge_legs(plate: Plate, stock: Shape) -> tuple[float, float] | None:
     None when one of the two is no longer there.
     """
     f = plate.frame
+    # From the faces as they were cut: they may lie a little under those that are wanted.
+    middle = (f.new_seat + plate.corner - f.edge) / 2
+    side_r = min(f.new_spigot, _reach(stock.intersection(shapely.LineString([(middle, 0.0), (middle, FAR)])), 3))
+    face_r = (f.bore + f.new_spigot) / 2
+    face_z = min(0.0, _reach(stock.intersection(shapely.LineString([(-FAR, face_r), (FAR, face_r)])), 2))
     legs = []
     for below in (_BELOW, 2 * _BELOW):
-        face = stock.intersection(shapely.LineString([(-below, 0.0), (-below, FAR)]))
-        under = f.new_spigot - below
-        side = stock.intersection(shapely.LineString([(f.new_seat, under), (FAR, under)]))
+        z, r = face_z - below, side_r - below
+        face = stock.intersection(shapely.LineString([(z, 0.0), (z, FAR)]))
+        side = stock.intersection(shapely.LineString([(f.new_seat, r), (FAR, r)]))
         if face.length == 0 or side.length == 0:
             return None
-        legs.append((f.new_spigot - _reach(face, 3), -_reach(side, 2)))
+        legs.append((side_r - _reach(face, 3), face_z - _reach(side, 2)))
     (face_near, side_near), (face_deep, side_deep) = legs
     # Straight on from two places under the surfaces to the surfaces themselves.
     return max(0.0, 2 * face_near - face_deep), max(0.0, 2 * side_near - side_deep)

@@ -53,6 +53,13 @@ def test_planted_gouge_is_found_as_its_depth_says(plant, code, micrometres, foun
     assert all(depth == pytest.approx(micrometres / 1000, abs=0.0006) for _, depth in result)
 
 
+@pytest.mark.parametrize("micrometres", [1, 2, 3, 4])
+def test_what_is_let_pass_as_a_gouge_is_let_pass_as_an_edge(micrometres):
+    small = micrometres / 1000
+    text = GOOD_MM.replace(f"X{SPIGOT}", f"X{SPIGOT - 2 * small:.4f}").replace("Z-7.5\n", f"Z-{7.5 + small:.4f}\n")
+    assert findings_of(text, mm_job()) == []
+
+
 @settings(max_examples=15, deadline=None)
 @given(depth=st.floats(0.0061, 0.3), place=st.floats(1.6, 6.4))
 def test_gouge_deeper_than_six_micrometres_is_found_anywhere_on_the_spigot(depth, place):

@@ -66,10 +66,16 @@ def test_the_report_says_what_differs_and_by_how_much(old, new, wanted):
     assert {what: pair for what, pair in found.items() if what not in edges} == wanted
 
 
-def test_what_is_gone_is_told_as_gone():
+def test_a_spigot_without_its_chamfer_is_told_with_a_sharp_edge():
     found = differences(edit("G0 X120.901\nG1 X123.97 Z-0.534 F0.1", "G0 X119.0\nG1 Z-7.5 F0.1"))
-    assert found["edge, broken along the spigot"][1] in (None, 7.5)
+    assert found["edge, broken along the spigot"] == (0.3, 0.0)
     assert found["spigot, largest diameter"] == (123.97, 119.0)
+
+
+def test_what_is_gone_is_told_as_gone():
+    found = differences(edit("G1 Z-7.5\n", "G1 Z-7.6\nG1 X30.0\n"))
+    assert found["edge, broken along the spigot"] == (0.3, None)
+    assert found["spigot, largest diameter"] == (123.97, None)
 
 
 def test_differences_stand_in_the_json_as_plain_figures():
