@@ -7,12 +7,12 @@ from __future__ import annotations
 
 import math
 from collections import defaultdict
+from collections.abc import Callable
 from itertools import pairwise
 from typing import NamedTuple
 
 import numpy as np
 
-from gcodegen.dryrun.difference import Difference
 from gcodegen.dryrun.lathe_codes import LATHE_CODES
 from gcodegen.dryrun.lathe_cut import Depths
 from gcodegen.dryrun.lathe_gouge import check_gouge
@@ -26,12 +26,13 @@ from gcodegen.dryrun.lathe_time import minutes
 from gcodegen.dryrun.lathe_tool import BODY_TOUCH, DUST, Fitted, Shape, body_first, fitted, swept
 from gcodegen.dryrun.lathe_trade import Rates
 from gcodegen.dryrun.notebook import Notebook
-from gcodegen.dryrun.report import ToolMinutes
+from gcodegen.dryrun.report import Difference, ToolMinutes
 from gcodegen.job import Job, LatheTool
 from gcodegen.rs274.machine import Reading
 from gcodegen.rs274.motions import Dwell
 from gcodegen.verdict import Finding
 
+_TOLD = 100  # moves between two words on how far the work is
 CODES = {row.code: row for row in LATHE_CODES}
 
 
@@ -51,7 +52,7 @@ class LatheRun(NamedTuple):
     metal: Shape
 
 
-def check_lathe(reading: Reading, job: Job) -> LatheRun:
+def check_lathe(reading: Reading, job: Job, progress: Callable[[float], None] | None = None) -> LatheRun:
     """Return what the dry run of a lathe program finds.
 
     Parameters
@@ -60,6 +61,8 @@ def check_lathe(reading: Reading, job: Job) -> LatheRun:
         The program as read with ``Machine(lathe=True)``.
     job : Job
         A settled job.
+    progress : callable, optional
+        Called with the part that is done, 0 to 1, as the work goes on.
     """
     book = Notebook(lines=reading.lines, kinds=CODES)
     course = tuple(events(reading.steps))
@@ -73,7 +76,7 @@ def check_lathe(reading: Reading, job: Job) -> LatheRun:
         return LatheRun(book.findings, total, tools, frozenset(range(len(reading.steps))), (), None)
     largest = max(tool.nose_radius for tool in job.lathe.tool)
     walk = _Walk(book, job, Plate(frame, turning[0].nose_radius, largest, GOUGE), turning[0])
-    differences = walk.run(course)
+    differences = walk.run(course, progress or (lambda _done: None))
     return LatheRun(book.findings, total, tools, frozenset(walk.cutting), differences, walk.stock)
 
 
@@ -94,9 +97,11 @@ class _Walk:
         self.cutting: set[int] = set()
         self.last_cut = 0
 
-    def run(self, course: tuple[Stroke | Halt, ...]) -> tuple[Difference, ...]:
-        """Walk through the whole program, then look at what is left and return its dimensions."""
-        for event in course:
+    def run(self, course: tuple[Stroke | Halt, ...], progress: Callable[[float], None]) -> tuple[Difference, ...]:
+        """Walk through the whole program, then look at what is left and return the dimensions that differ."""
+        for number, event in enumerate(course):
+            if number % _TOLD == 0:
+                progress(number / len(course))
             match event:
                 case Stroke():
                     self._stroke(event)
@@ -120,6 +125,7 @@ class _Walk:
         arc = stroke.first.arc
         if arc is not None and arc.axes != "zx":
             says = f"an arc in the plane of {' and '.join(arc.axes.upper())}"
+            self.cutting.update(stroke.places)
             self.book.add("lathe-other-plane", stroke.line, says, "Give G18 before the arc.")
             return
         tool = self.tools.get(stroke.tool)

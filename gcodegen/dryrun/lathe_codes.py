@@ -224,9 +224,8 @@ LATHE_CODES = (
     Code(
         "lathe-dwell-in-cut",
         _CAUTION,
-        "The tool stands still against turning metal for more than five turns. It rubs, work-hardens its mark "
-        "and dulls the edge; one or two turns are enough to clean a shoulder. Take the dwell out or make it "
-        "shorter.",
+        "The tool stands still against turning metal for more than five turns. It rubs and dulls the edge; "
+        "one or two turns are enough to clean a shoulder. Take the dwell out or make it shorter.",
         COMMON_PRACTICE,
     ),
     Code(

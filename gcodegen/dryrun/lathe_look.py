@@ -3,18 +3,20 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Literal
 
 import numpy as np
 
-from gcodegen.dryrun.difference import DIFFERS, Difference
 from gcodegen.dryrun.lathe_stock import FAR, LEFT, Leftovers, Plate, edge_legs, leftovers, radii, tops
 from gcodegen.dryrun.lathe_tool import Shape
 from gcodegen.dryrun.notebook import Notebook
+from gcodegen.dryrun.report import Difference, Limit
 from gcodegen.job import Job
 
 EDGE_OVER = 0.1  # what the edge may be broken more than wished without a word, mm
 LEAST_UNDER_HEAD = 0.75  # plate under a bolt's head, in bolt diameters (common practice)
+DIFFERS = 0.005  # mm: what is nearer to its figure is as wanted
+EDGE_DIFFERS = 0.1  # of the edge's break: a rounded one runs out flat, and measures less than it is
+_WHERE = "backplate"
 _CLEAR = 0.02  # beside a chamfer or a fillet, where a face is measured, mm
 
 
@@ -89,29 +91,30 @@ def _differences(plate: Plate, stock: Shape, looked: Looked) -> tuple[Difference
     relief = 2 * (f.old_spigot - spigot.max())
     end = tops(stock, f.bore, f.new_spigot - f.edge - _CLEAR)
     along_face, along_spigot = looked.legs or (None, None)
+    blunt = DIFFERS + EDGE_DIFFERS * f.edge
     found = (
         _length("seat, Z at its highest", f.new_seat, seat.max()),
         _length("seat, Z at its lowest", f.new_seat, seat.min()),
-        _length("plate, thickness at its least", f.new_seat - f.rear, seat.min() - f.rear, "least"),
+        _length("plate, thickness at its least", f.new_seat - f.rear, seat.min() - f.rear, Limit.LEAST),
         _length("spigot, largest diameter", 2 * f.new_spigot, 2 * spigot.max()),
         _length("spigot, least diameter", 2 * f.new_spigot, 2 * spigot.min()),
-        _length("relief on the diameter", 2 * (f.old_spigot - f.new_spigot), relief, "least"),
+        _length("relief on the diameter", 2 * (f.old_spigot - f.new_spigot), relief, Limit.LEAST),
         _length("spigot's end, Z at its lowest", 0.0, end.min()),
-        _length("edge, broken along the end", f.edge, along_face),
-        _length("edge, broken along the spigot", f.edge, along_spigot),
-        _length("corner, metal over the nose's fillet", 0.0, looked.left.corner, "most"),
+        _length("edge, broken along the end", f.edge, along_face, differs=blunt),
+        _length("edge, broken along the spigot", f.edge, along_spigot, differs=blunt),
+        _length("corner, metal over the nose's fillet", 0.0, looked.left.corner, Limit.MOST),
     )
     return tuple(one for one in found if one is not None)
 
 
 def _length(
-    what: str, wanted: float, found: float | None, limit: Literal["equal", "least", "most"] = "equal"
+    what: str, wanted: float, found: float | None, limit: Limit = Limit.EQUAL, differs: float = DIFFERS
 ) -> Difference | None:
     """Return a dimension if it is not as wanted; what lies beyond any plate is taken as gone."""
     if found is None or abs(found) > FAR / 2:
-        return Difference(where="backplate", what=what, wanted=wanted, found=None, limit=limit)
+        return Difference(where=_WHERE, what=what, wanted=wanted, found=None, limit=limit)
     over = float(found) - wanted
-    off = {"equal": abs(over), "least": -over, "most": over}[limit]
-    if off <= DIFFERS:
+    off = {Limit.EQUAL: abs(over), Limit.LEAST: -over, Limit.MOST: over}[limit]
+    if off <= differs:
         return None
-    return Difference(where="backplate", what=what, wanted=wanted, found=float(found), limit=limit)
+    return Difference(where=_WHERE, what=what, wanted=wanted, found=float(found), limit=limit)

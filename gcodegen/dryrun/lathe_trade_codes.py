@@ -19,7 +19,7 @@ LATHE_TRADE_CODES = (
         "lathe-deep-cut",
         _CAUTION,
         "A pass is deeper than the job allows this lathe, by more than a tenth. Measured as the metal met"
-        " square to the feed, over at least 1 mm of the way. Take it in more passes.",
+        " square to the feed, over at least half a millimetre of the way. Take it in more passes.",
         _JOB,
     ),
     Code(

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from enum import StrEnum
 
-from gcodegen.dryrun.difference import Difference
 from gcodegen.verdict import Finding, Severity
 
 
@@ -25,12 +25,37 @@ class ToolMinutes:
     minutes: float
 
 
+class Limit(StrEnum):
+    """What ``wanted`` of a difference is: the value itself, or the least or the most that it may be."""
+
+    EQUAL = "equal"
+    LEAST = "least"
+    MOST = "most"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Difference:
+    """One measure in which the metal comes out other than the settled job wants it.
+
+    ``where`` names the hole or the surface, ``what`` the measure. ``found`` is None where it was not made, and
+    ``wanted`` where nobody asked for it; both in ``unit``, mm or deg.
+    """
+
+    where: str
+    what: str
+    wanted: float | None
+    found: float | None
+    unit: str = "mm"
+    limit: Limit = Limit.EQUAL
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Report:
     """The dry run of one program on one machine.
 
     ``on`` is "mill" or "lathe", ``blocks`` counts the blocks read and ``motions`` the movements made;
-    ``minutes`` is the machine's time without the operator's, ``tools`` the same for each tool.
+    ``minutes`` is the machine's time without the operator's, ``tools`` the same for each tool; ``differences``
+    is how the metal differs from what the job wants, empty where it does not.
     """
 
     program: str
@@ -58,7 +83,7 @@ class Report:
             "minutes": round(self.minutes, 3),
             "tool_minutes": [{"tool": t.tool, "minutes": round(t.minutes, 3)} for t in self.tools],
             "walls_mm": [{"hole": w.hole, "feature": w.feature, "wall": round(w.wall, 4)} for w in self.walls],
-            "differences": [d.as_json() for d in self.differences],
+            "differences": [_difference(d) for d in self.differences],
             "findings": [_finding(f) for f in self.findings],
         }
 
@@ -71,4 +96,15 @@ def _finding(finding: Finding) -> dict[str, object]:
         "block": finding.block,
         "says": finding.says,
         "do": finding.do,
+    }
+
+
+def _difference(row: Difference) -> dict[str, object]:
+    return {
+        "where": row.where,
+        "what": row.what,
+        "limit": row.limit.value,
+        "wanted": None if row.wanted is None else round(row.wanted, 4),
+        "found": None if row.found is None else round(row.found, 4),
+        "unit": row.unit,
     }

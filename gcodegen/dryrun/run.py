@@ -7,11 +7,10 @@ from dataclasses import replace
 from typing import Literal
 
 from gcodegen.dryrun.codes import CODES
-from gcodegen.dryrun.difference import Difference
 from gcodegen.dryrun.machine import check_machine
 from gcodegen.dryrun.mill import check_mill
 from gcodegen.dryrun.notebook import Notebook
-from gcodegen.dryrun.report import HoleWall, Report, ToolMinutes
+from gcodegen.dryrun.report import Difference, HoleWall, Report, ToolMinutes
 from gcodegen.job import Job
 from gcodegen.rs274 import Fault, Machine, Reading, read_program
 from gcodegen.rs274.motions import Motion

@@ -6,7 +6,9 @@ import json
 
 import pytest
 
+from gcodegen.dryrun.lathe import check_lathe
 from gcodegen.dryrun.run import dry_run
+from gcodegen.rs274 import Machine, read_program
 from tests.dryrun.lathe_jobs import GOOD_INCH, GOOD_MM, inch_job, mm_job
 from tests.dryrun.test_lathe_pairs import BEFORE_FINISH, END, edit
 
@@ -111,3 +113,18 @@ def test_a_feed_with_the_spindle_off_stops_only_in_metal(new, stops):
     assert stops <= {f.code for f in report.findings}
     if not stops:
         assert report.findings == ()
+
+
+def test_a_rounded_edge_of_the_wanted_size_is_no_difference():
+    rounded = edit("G1 X123.97 Z-0.534 F0.1", "G1 Z0.0 F0.1\nG1 X122.57\nG3 X123.97 Z-0.7 I0.0 K-0.7")
+    assert differences(rounded) == {}
+
+
+def test_progress_is_told_and_never_goes_back():
+    told: list[float] = []
+    lines = "\n".join(f"G0 X{170 + k % 2:.1f}" for k in range(300))
+    reading = read_program(edit(END, f"{lines}\n{END}"), Machine(lathe=True))
+    check_lathe(reading, mm_job(), told.append)
+    assert len(told) >= 3
+    assert told == sorted(told)
+    assert 0 <= told[0] <= told[-1] <= 1
