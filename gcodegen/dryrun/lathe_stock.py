@@ -196,6 +196,8 @@ def _reaches(band: Shape, across: int) -> Points:
         return np.array([-FAR])
     beside = np.concatenate([places - _BESIDE, places + _BESIDE])
     tracks = np.unique(beside[(beside > places.min()) & (beside < places.max())].round(9))
+    if not len(tracks):  # the metal only touches the band
+        return np.array([-FAR])
     ends = np.array([[-FAR, FAR]] * len(tracks))
     held = np.repeat(tracks[:, None], 2, axis=1)
     lines = shapely.linestrings(np.stack([ends, held] if across else [held, ends], axis=-1))
