@@ -6,6 +6,7 @@ The job must be settled: its relief and its spigot length are numbers, and it ha
 from __future__ import annotations
 
 import math
+import re
 from collections import defaultdict
 from collections.abc import Callable
 from itertools import pairwise
@@ -25,14 +26,16 @@ from gcodegen.dryrun.lathe_stock import GOUGE, Plate, depth_in, plate_frame
 from gcodegen.dryrun.lathe_time import minutes
 from gcodegen.dryrun.lathe_tool import BODY_TOUCH, DUST, Fitted, Shape, body_first, fitted, swept
 from gcodegen.dryrun.lathe_trade import Rates
+from gcodegen.dryrun.machine import says_before
 from gcodegen.dryrun.notebook import Notebook
 from gcodegen.dryrun.report import Difference, ToolMinutes
 from gcodegen.job import Job, LatheTool
 from gcodegen.rs274.machine import Reading
-from gcodegen.rs274.motions import Dwell
+from gcodegen.rs274.motions import Dwell, Kind, Motion
 from gcodegen.verdict import Finding
 
 _TOLD = 100  # moves between two words on how far the work is
+_FEED_WORD = re.compile(r"G0*9[345](?![0-9]|\.[0-9])")
 CODES = {row.code: row for row in LATHE_CODES}
 
 
@@ -76,6 +79,7 @@ def check_lathe(reading: Reading, job: Job, progress: Callable[[float], None] | 
         return LatheRun(book.findings, total, tools, frozenset(range(len(reading.steps))), (), None)
     largest = max(tool.nose_radius for tool in job.lathe.tool)
     walk = _Walk(book, job, Plate(frame, turning[0].nose_radius, largest, GOUGE), turning[0])
+    _check_feed_mode(book, reading)
     differences = walk.run(course, progress or (lambda _done: None))
     return LatheRun(book.findings, total, tools, frozenset(walk.cutting), differences, walk.stock)
 
@@ -181,6 +185,15 @@ class _Walk:
             if not stroke.straight:
                 stock = stock.difference(swept(shape.shape.cutting, piece))
         return False
+
+
+def _check_feed_mode(book: Notebook, reading: Reading) -> None:
+    """Report a feed whose unit the text has not said; NISTIR 6556's per minute is assumed in going on."""
+    feeds = (s.line for s in reading.steps if isinstance(s, Motion) and s.kind in (Kind.FEED, Kind.ARC))
+    first = next(feeds, None)
+    if first is not None and not says_before(reading, _FEED_WORD, first):
+        says = "a feed begins and neither G94 nor G95 has said how F counts"
+        book.add("lathe-feed-mode-not-said", first, says, "Put G94 or G95 at the start.")
 
 
 def _tool_minutes(course: tuple[Stroke | Halt, ...], job: Job) -> tuple[ToolMinutes, ...]:

@@ -235,5 +235,13 @@ LATHE_CODES = (
         "measured without touching the edge. Retract before the end.",
         COMMON_PRACTICE,
     ),
+    Code(
+        "lathe-feed-mode-not-said",
+        _STOP,
+        "The program feeds before its text has said how F counts. A lathe left in feed per turn by an earlier "
+        "program reads F12 as 12 mm a turn, and one left in feed per minute hardly moves at F0.1. State G94 or "
+        "G95 at the start.",
+        Source("ISO 6983-1 (from memory)", "G94 and G95: feed per minute, feed per revolution"),
+    ),
     *LATHE_TRADE_CODES,
 )

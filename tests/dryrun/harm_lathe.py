@@ -235,6 +235,16 @@ def f_ten_times_on_the_lathe(text: str) -> str:
     return swap(text, "F0.2", "F2.0")
 
 
+@harm("chuck-160", "lathe", "lathe-feed-mode-not-said")
+def g94_taken_out_on_the_lathe(text: str) -> str:
+    return swap(text, "G90 G94", "G90")
+
+
+@harm("chuck-160", "lathe", "unit-not-stated")
+def g21_taken_out_on_the_lathe(text: str) -> str:
+    return swap(text, "G21 G18", "G18")
+
+
 @harm("chuck-160", "lathe", "lathe-feed-far-high")
 def feed_per_minute_read_per_turn(text: str) -> str:
     return swap(text, "G90 G94", "G90 G95")

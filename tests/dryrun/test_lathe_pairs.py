@@ -78,6 +78,9 @@ PAIRS = [
     Pair("lathe-keep-out", GOOD_MM, GOOD_MM, jaw((0, 220), (-60, -7.51)), jaw((0, 220), (-60, -7.4))),
     Pair("lathe-keep-out", GOOD_MM, GOOD_MM, jaw((0, 100), (0.1, 60)), jaw((0, 125), (0.1, 60))),
     Pair("lathe-rapid-corner", edit(TURN_IN, "G0 X124.37 Z0.5\n"), edit(TURN_IN, "G0 X164.0 Z1.0\nG0 X124.37\n")),
+    # what the text must say; a line that may be skipped says nothing
+    Pair("lathe-feed-mode-not-said", edit("G90 G95", "G90 (G95)"), edit("G90 G95\n", "G90\nG095\n")),
+    Pair("lathe-feed-mode-not-said", edit("G90 G95", "G90\n/G95"), edit("G90 G95", "G90\nN5 g95")),
     # halts
     Pair(
         "lathe-change-close",
