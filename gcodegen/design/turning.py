@@ -23,8 +23,8 @@ FEED_OVER_NOSE = 0.5
 def lathe_work(job: Job, spigot: Spigot) -> tuple[LatheWork, tuple[Decision, ...]]:
     """Return the lathe's tool, cuts and passes with the decisions about them."""
     tool = turning_tool(job)
-    limit = min(job.lathe.max_speed_rpm, job.chuck.speed_limit_rpm or job.lathe.max_speed_rpm)
-    spindle = Spindle(job.lathe.min_speed_rpm, max(limit, job.lathe.min_speed_rpm), job.lathe.max_feed)
+    limit = max(job.lathe_limit_rpm, job.lathe.min_speed_rpm)
+    spindle = Spindle(job.lathe.min_speed_rpm, limit, job.lathe.max_feed)
     most = FEED_OVER_NOSE * tool.nose_radius if tool.nose_radius else None
     wanted = replace(_wanted(job, tool, "rough", "turn rough"), feed_at_most=most)
     rough, rough_says = choose_cut(wanted, spindle)

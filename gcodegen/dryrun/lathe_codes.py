@@ -1,14 +1,13 @@
-"""Findings of the lathe's dry run."""
+"""Findings of the lathe's dry run: metal, place and halts here, those of the trade from their own table."""
 
 from __future__ import annotations
 
+from gcodegen.dryrun.lathe_trade_codes import LATHE_TRADE_CODES
 from gcodegen.dryrun.notebook import Code
 from gcodegen.verdict import COMMON_PRACTICE, GEOMETRY, Severity, Source
 
 _STOP, _CAUTION, _NOTE = Severity.STOP, Severity.CAUTION, Severity.NOTE
 _JOB = Source("the job file's figures for the lathe")
-_SPEEDS = Source("the handbook's rows of turning speeds for the plate's iron")
-_FEEDS = Source("the handbook's rows of turning feeds for iron")
 
 LATHE_CODES = (
     Code(
@@ -116,20 +115,6 @@ LATHE_CODES = (
         GEOMETRY,
     ),
     Code(
-        "lathe-deep-cut",
-        _CAUTION,
-        "A pass is deeper than the job allows this lathe, by more than a tenth. Measured as the metal met"
-        " square to the feed, over at least 1 mm of the way. Take it in more passes.",
-        _JOB,
-    ),
-    Code(
-        "lathe-too-deep-cut",
-        _STOP,
-        "A pass is more than twice as deep as the job allows this lathe. The work can be pulled out of"
-        " its holding, or the tool break. Take it in more passes.",
-        _JOB,
-    ),
-    Code(
         "lathe-body-in-metal",
         _STOP,
         "In a feed move the part of the tool beyond its cutting edges meets metal: the cut is deeper than"
@@ -182,73 +167,81 @@ LATHE_CODES = (
         Source("ISO 6983-1 (from memory)", "selection of the plane"),
     ),
     Code(
-        "lathe-over-marked-speed",
+        "lathe-plate-thin",
         _STOP,
-        "The spindle turns faster than the speed marked on the chuck. The plate is made for that chuck"
-        " and may be turned with it on; above its marked speed a chuck can burst. Lower S or the clamp.",
-        Source("the job file's speed limit of the chuck"),
-    ),
-    Code(
-        "lathe-speed-high",
-        _CAUTION,
-        "The surface speed is more than a tenth above the fastest figure for this iron and tool material."
-        " The edge wears fast and the work leaves size. Lower S.",
-        _SPEEDS,
-    ),
-    Code(
-        "lathe-speed-far-high",
-        _STOP,
-        "The surface speed is more than half as much again as the fastest figure for this iron and tool"
-        " material. The edge fails in the cut. Lower S.",
-        _SPEEDS,
-    ),
-    Code(
-        "lathe-speed-low",
-        _CAUTION,
-        "The surface speed is below half of the slowest figure for this iron and tool material. It does"
-        " no harm to people, but cuts badly and slowly; often S was read in the wrong unit.",
-        _SPEEDS,
-    ),
-    Code(
-        "lathe-no-speed-figure",
-        _NOTE,
-        "The handbook has no turning speeds for the hardness of this plate, so the program's speed was"
-        " not judged. Ask the maker of the tool.",
-        _SPEEDS,
-    ),
-    Code(
-        "lathe-feed-high",
-        _CAUTION,
-        "The feed per turn is more than a tenth above the largest figure for turning iron. The surface is"
-        " rough and the force high. Lower F.",
-        _FEEDS,
-    ),
-    Code(
-        "lathe-feed-far-high",
-        _STOP,
-        "The feed per turn is more than half as much again as the largest figure for turning iron. Often"
-        " a feed per minute was read as a feed per turn. Check G94 and G95.",
-        _FEEDS,
-    ),
-    Code(
-        "lathe-feed-far-low",
-        _STOP,
-        "The feed per turn is below a quarter of the least figure for turning iron. More often F stands in another"
-        " unit than was meant: a feed per turn read as one per minute, or inches for millimetres. Check G94 and G95.",
-        _FEEDS,
-    ),
-    Code(
-        "lathe-feed-low",
-        _CAUTION,
-        "The feed per turn is below half of the least figure for turning iron: the edge rubs instead of"
-        " cutting. Raise F.",
-        _FEEDS,
-    ),
-    Code(
-        "lathe-feed-over-nose",
-        _CAUTION,
-        "The feed per turn is larger than the tool's nose radius. The turns do not overlap enough: a"
-        " thread is left instead of a surface. Lower F, or use a larger nose.",
+        "The plate as it was cut is thinner under the heads of the mounting bolts than three quarters of "
+        "their diameter. The bolts then pull through iron that is too weak to hold a turning chuck. Leave the "
+        "seat where the job says, or take a thicker plate.",
         COMMON_PRACTICE,
     ),
+    Code(
+        "lathe-rapid-corner",
+        _CAUTION,
+        "The straight line of this rapid is clear, but many lathes move their axes at rapid each at its own "
+        "rate, so that the tool goes anywhere in the box between the two places, and in this box there is "
+        "metal. Move one axis at a time.",
+        Source("ISO 6983-1 (from memory)", "positioning at rapid: the movements of the axes need not keep step"),
+    ),
+    Code(
+        "lathe-travel",
+        _STOP,
+        "The tool is sent past the travel that the job states for the lathe. The slide runs into its stop or "
+        "its end, loses its place, or takes the tailstock along. Check the figure; if it is right, the zero "
+        "is not.",
+        _JOB,
+    ),
+    Code(
+        "lathe-keep-out",
+        _STOP,
+        "The tool, with the body behind its edges, goes into a zone that the job says is taken: jaws, spindle "
+        "nose, fixture, a bolt, the tailstock. Go round it, or correct the zone in the job. The body is taken "
+        "to be 30 mm wide and 60 mm long.",
+        _JOB,
+    ),
+    Code(
+        "lathe-change-close",
+        _CAUTION,
+        "A tool is fitted or changed closer than 5 mm to the metal. The next tool may stand out further than "
+        "this one, and hands need room. Go clear of the plate first.",
+        COMMON_PRACTICE,
+    ),
+    Code(
+        "lathe-stop-spindle-on",
+        _CAUTION,
+        "The program stops for the operator while the spindle turns; a stop by itself does not stop it. "
+        "Whoever reaches in to look or to measure is caught by the plate. Put M5 before the stop, and M3 "
+        "after it.",
+        Source("NISTIR 6556", "section 3.6.1: a stop leaves the spindle as it is"),
+    ),
+    Code(
+        "lathe-spindle-in-contact",
+        _CAUTION,
+        "The spindle starts or stops while the tool stands against the metal. A carbide edge chips when the "
+        "work stops under it, and a start drags the edge backwards over its own mark. Feed clear of the metal "
+        "first.",
+        COMMON_PRACTICE,
+    ),
+    Code(
+        "lathe-dwell-in-cut",
+        _CAUTION,
+        "The tool stands still against turning metal for more than five turns. It rubs and dulls the edge; "
+        "one or two turns are enough to clean a shoulder. Take the dwell out or make it shorter.",
+        COMMON_PRACTICE,
+    ),
+    Code(
+        "lathe-ends-close",
+        _CAUTION,
+        "The program ends with the tool less than 1 mm from the metal. The plate cannot be taken off or "
+        "measured without touching the edge. Retract before the end.",
+        COMMON_PRACTICE,
+    ),
+    Code(
+        "lathe-feed-mode-not-said",
+        _STOP,
+        "The program feeds before its text has said how F counts. A lathe left in feed per turn by an earlier "
+        "program reads F12 as 12 mm a turn, and one left in feed per minute hardly moves at F0.1. State G94 or "
+        "G95 at the start.",
+        Source("ISO 6983-1 (from memory)", "G94 and G95: feed per minute, feed per revolution"),
+    ),
+    *LATHE_TRADE_CODES,
 )

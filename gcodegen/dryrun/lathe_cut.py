@@ -1,138 +1,147 @@
-"""What each cut of a lathe program means for the tool and the machine: depth, speed, feed."""
+"""How deep a lathe program cuts: the width of metal met square to the feed, whatever blocks the cut is written in."""
 
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass, field
+
+import numpy as np
+import shapely
 
 from gcodegen.dryrun.lathe_path import Stroke
-from gcodegen.dryrun.lathe_stock import deepest_width
-from gcodegen.dryrun.lathe_time import speed_at
-from gcodegen.dryrun.lathe_tool import Shape
+from gcodegen.dryrun.lathe_tool import Points, Shape
 from gcodegen.dryrun.notebook import Notebook
-from gcodegen.handbook import cutting_speed, feed
-from gcodegen.handbook.cutting import Operation
-from gcodegen.job import Job, LatheTool
-from gcodegen.rs274.motions import FeedUnit, Kind, Turning
 
-OVER = 1.1
-FAR_OVER = 1.5
-UNDER = 0.5
-FAR_UNDER = 0.25  # of a feed's low end, then a stop
-NOSE_OVER = 1.01  # a feed rounded in inches is not larger than the nose
 DEPTH_OVER = 1.1
 DEPTH_FAR_OVER = 2.0
-_TURNING: tuple[Operation, Operation] = ("turn rough", "turn finish")
+HELD = 0.5  # a width of cut counts when it is met so far along the feed, mm
+_SLICE = 0.1  # of the places at which the width is measured, mm
+_MOST_SLICES = 400
 
 
-def check_depth(book: Notebook, job: Job, stroke: Stroke, removed: Shape) -> None:
-    """Hold the depth of a cut against the lathe's largest; of an arc, the mean along its path."""
-    limit = job.lathe.max_depth_of_cut
-    if stroke.straight:
-        (z0, r0), (z1, r1) = stroke.path
-        if (z0, r0) == (z1, r1):
+@dataclass(frozen=True, slots=True)
+class Widths:
+    """Widths of metal met at even steps along a path, mm."""
+
+    step: float
+    widths: Points
+
+
+@dataclass(slots=True)
+class Depths:
+    """Holds the depth of every cut against the lathe's largest, in the order in which they are made.
+
+    A width counts when it is met over ``HELD`` of the way: at the end of a pass the tool runs into the fillet
+    or the allowance of the next face, wide but over in a few turns. A cut in many short pieces is one way, so
+    what is ``carried`` over from piece to piece counts with the next, until one is no deeper than let pass.
+    """
+
+    book: Notebook
+    limit: float
+    carried: list[tuple[float, float]] = field(default_factory=list)
+
+    def leave(self) -> None:
+        """Begin anew: the tool has left the cut."""
+        self.carried.clear()
+
+    def meet(self, stroke: Stroke, removed: Shape) -> None:
+        """Hold the depth of a cut against the limit."""
+        least = self.limit * DEPTH_OVER
+        met = widths_met(stroke, removed, least)
+        if met is None:
+            self.leave()
             return
-        depth = deepest_width(removed, (z0, r0), (z1, r1), limit * DEPTH_OVER)
-    else:
-        steps = stroke.path[1:] - stroke.path[:-1]
-        depth = removed.area / float(sum(math.hypot(*step) for step in steps))
-    if depth <= limit * DEPTH_OVER:
-        return
-    code = "lathe-too-deep-cut" if depth > limit * DEPTH_FAR_OVER else "lathe-deep-cut"
-    says = f"the pass is {depth:.2f} mm deep; the job allows {limit:.2f} mm"
-    book.add(code, stroke.line, says, "Take it in more passes.")
-
-
-class Rates:
-    """Judges speeds and feeds, each combination of words and tool once, at the line where it is worst."""
-
-    def __init__(self, book: Notebook, job: Job) -> None:
-        self.book = book
-        self.job = job
-        self.worst: dict[tuple[str, object], tuple[float, int, str, str]] = {}
-
-    def meet(self, stroke: Stroke, tool: LatheTool, removed: Shape) -> None:
-        """Judge the speed and feed of a cut from the largest diameter of the metal it takes."""
-        state = stroke.first.state
-        diameter = 2 * float(removed.bounds[3])
-        speed = speed_at(state, diameter, self.job.lathe.max_speed_rpm)
-        if not speed:
+        depth = _deepest(met, least, self.carried)
+        if depth <= least:
             return
-        surface = math.pi * diameter * speed / 1000
-        self._surface(stroke, tool, diameter, surface)
-        per_turn = _per_turn(stroke, speed)
-        if per_turn:
-            self._feed(stroke, tool, per_turn)
-
-    def running(self, stroke: Stroke) -> None:
-        """Hold the spindle's speed during any move against the speed marked on the chuck."""
-        limit = self.job.chuck.speed_limit_rpm
-        if limit is None or stroke.first.state.spindle is Turning.OFF:
-            return
-        ends = [abs(2 * float(r)) for r in stroke.path[:, 1]]
-        least = 0.0 if float(stroke.path[:, 1].min()) <= 0 else min(ends)
-        speed = speed_at(stroke.first.state, least, self.job.lathe.max_speed_rpm)
-        if speed is not None and speed > limit * (1 + 1e-9):
-            says = f"the spindle turns at {speed:.0f} rev/min; the chuck is marked {limit:.0f} rev/min"
-            self._keep("lathe-over-marked-speed", stroke, speed, says, "Lower S, or clamp the speed.")
-
-    def write(self) -> None:
-        """Write the findings into the notebook."""
-        for (code, _), (_, line, says, do) in self.worst.items():
-            self.book.add(code, line, says, do)
-
-    def _surface(self, stroke: Stroke, tool: LatheTool, diameter: float, surface: float) -> None:
-        hardness = self.job.backplate.hardness
-        try:
-            rows = [cutting_speed(name, tool.material, hardness) for name in _TURNING]
-        except ValueError:
-            says = f"no turning speeds are known for iron of {hardness:.0f} HB; the speed was not judged"
-            self._keep("lathe-no-speed-figure", stroke, 0.0, says, "Ask the maker of the tool.")
-            return
-        low, high = min(r.speed_m_min[0] for r in rows), max(r.speed_m_min[1] for r in rows)
-        kind = _outside(surface, low, high)
-        if kind:
-            says = f"{surface:.1f} m/min at X{diameter:.1f}; figures for {tool.material} in this iron"
-            says += f": {low:.0f} to {high:.0f}"
-            do = f"Set S for {low:.0f} to {high:.0f} m/min at the largest diameter."
-            self._keep(f"lathe-speed-{kind}", stroke, _sign(kind) * surface, says, do)
-
-    def _feed(self, stroke: Stroke, tool: LatheTool, per_turn: float) -> None:
-        rows = [feed(name) for name in _TURNING]
-        low, high = min(r.feed_mm_rev[0] for r in rows), max(r.feed_mm_rev[1] for r in rows)
-        kind = "far-low" if per_turn < FAR_UNDER * low else _outside(per_turn, low, high)
-        if kind:
-            says = f"the feed is {per_turn:.3f} mm a turn; figures for turning iron: {low:.2f} to {high:.2f}"
-            self._keep(f"lathe-feed-{kind}", stroke, _sign(kind) * per_turn, says, "Check F, G94 and G95.")
-        if 0 < tool.nose_radius * NOSE_OVER < per_turn:
-            says = f"the feed is {per_turn:.3f} mm a turn; the nose radius is {tool.nose_radius:.2f} mm"
-            self._keep("lathe-feed-over-nose", stroke, per_turn, says, "Lower F.")
-
-    def _keep(self, code: str, stroke: Stroke, value: float, says: str, do: str) -> None:
-        key = code, (stroke.first.state, stroke.first.feed)
-        if key not in self.worst or value > self.worst[key][0]:
-            self.worst[key] = value, stroke.line, says, do
+        code = "lathe-too-deep-cut" if depth > self.limit * DEPTH_FAR_OVER else "lathe-deep-cut"
+        says = f"the pass is {depth:.2f} mm deep; the job allows {self.limit:.2f} mm"
+        self.book.add(code, stroke.line, says, "Take it in more passes.")
 
 
-def _per_turn(stroke: Stroke, speed: float) -> float | None:
-    """Return the feed per turn in mm at a speed; None when the text does not give one."""
-    motion = stroke.first
-    if motion.feed is None:
+def _deepest(met: Widths, least: float, window: list[tuple[float, float]]) -> float:
+    """Return the largest width met or passed over ``HELD`` of the way, 0 for none over ``least``.
+
+    ``window`` holds what came before, as steps and widths, and then what can still count with what follows.
+    """
+    deepest, length = 0.0, math.fsum(step for step, _ in window)
+    for width in met.widths:
+        if width <= least:
+            window.clear()
+            length = 0.0
+            continue
+        window.append((met.step, float(width)))
+        length += met.step
+        while length - window[0][0] >= HELD - 1e-9:
+            length -= window.pop(0)[0]
+        if length >= HELD - 1e-9:
+            deepest = max(deepest, min(w for _, w in window))
+    return deepest
+
+
+def widths_met(stroke: Stroke, removed: Shape, least: float = 0.0) -> Widths | None:
+    """Return the widths of metal met along a stroke, square to its path.
+
+    Parameters
+    ----------
+    stroke : Stroke
+        A straight one, or an arc: there square to the path means along its radius.
+    removed : shape
+        The metal that it takes away.
+    least : float
+        None is returned where no width can be larger than this, mm.
+    """
+    return _across_arc(stroke, removed) if stroke.first.arc else _across_line(stroke.path, removed, least)
+
+
+def held_width(stroke: Stroke, removed: Shape) -> float:
+    """Return the depth of one cut by itself, mm: the largest width held over ``HELD`` of the way, else 0.
+
+    Of a piece too short for that, its mean.
+    """
+    met = widths_met(stroke, removed)
+    if met is None:
+        return 0.0
+    return float(met.widths[0]) if len(met.widths) == 1 else _deepest(met, 0.0, [])
+
+
+def _across_line(path: Points, removed: Shape, least: float) -> Widths | None:
+    start, end = path[0], path[-1]
+    length = math.hypot(*(end - start))
+    if length == 0:
         return None
-    if motion.kind is Kind.THREAD or motion.state.feed_unit is FeedUnit.PER_TURN:
-        return motion.feed
-    if motion.state.feed_unit is FeedUnit.PER_MINUTE:
-        return motion.feed / speed
-    lengths = stroke.path[1:] - stroke.path[:-1]
-    return motion.feed * float(sum(math.hypot(*step) for step in lengths)) / speed
+    along = (end - start) / length
+    across = np.array([-along[1], along[0]])
+    coordinates = shapely.get_coordinates(removed) - start
+    s, w = coordinates @ along, coordinates @ across
+    if float(w.max() - w.min()) <= least:
+        return None
+    if length < 2 * HELD:
+        # The metal of a short piece slants as the edge does, nowhere as wide as the cut is deep: take the mean.
+        return Widths(length, np.array([removed.area / length]))
+    reach = float(s.max() - s.min())
+    count = int(np.clip(np.ceil(reach / _SLICE), 1, _MOST_SLICES))
+    places = s.min() + (np.arange(count) + 0.5) * reach / count
+    base = start + places[:, None] * along
+    return Widths(reach / count, _cut(removed, base + (w.min() - 1) * across, base + (w.max() + 1) * across))
 
 
-def _outside(value: float, low: float, high: float) -> str:
-    if value > FAR_OVER * high:
-        return "far-high"
-    if value > OVER * high:
-        return "high"
-    return "low" if value < UNDER * low else ""
+def _across_arc(stroke: Stroke, removed: Shape) -> Widths | None:
+    """Return the widths along the radius of an arc, at even places of its path."""
+    arc = stroke.first.arc
+    if arc is None or arc.radius == 0:
+        return None
+    centre = np.array(arc.centre)
+    length = abs(math.radians(arc.sweep_deg)) * arc.radius
+    count = int(np.clip(np.ceil(length / _SLICE), 1, _MOST_SLICES))
+    first = stroke.path[0] - centre
+    angles = math.atan2(first[1], first[0]) + math.radians(arc.sweep_deg) * (np.arange(count) + 0.5) / count
+    out = np.column_stack([np.cos(angles), np.sin(angles)])
+    far = float(np.hypot(*(shapely.get_coordinates(removed) - centre).T).max()) + 1.0
+    return Widths(length / count, _cut(removed, np.broadcast_to(centre, out.shape), centre + far * out))
 
 
-def _sign(kind: str) -> int:
-    return -1 if kind.endswith("low") else 1
+def _cut(removed: Shape, ends: Points, others: Points) -> Points:
+    lines = shapely.linestrings(np.stack([ends, others], axis=1))
+    widths: Points = shapely.length(shapely.intersection(lines, removed))
+    return widths

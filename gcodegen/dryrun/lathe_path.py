@@ -13,23 +13,27 @@ from dataclasses import dataclass
 import numpy as np
 
 from gcodegen.dryrun.lathe_tool import SAGITTA, Points
-from gcodegen.rs274.motions import Kind, Motion, Step, Stop, ToolChange
+from gcodegen.rs274.motions import Dwell, End, FeedUnit, Kind, Motion, SpindleChange, Step, Stop, ToolChange
 
 MOST_CHORDS = 4000  # reached only by a full turn of more than 600 mm radius
 _STRAIGHT = 1e-9  # sine of the angle below which two moves go the same way
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True)
 class Stroke:
     """One path of the programmed point, (n, 2) places (z, r); ``tool`` is its number, 0 when none is known.
 
-    ``known`` is false when the text does not tell where the path begins or ends.
+    ``places`` are those of its motions among the program's steps. ``known`` is false when the text does not
+    tell where the path begins or ends; ``from_start`` is true of the first motion, whose beginning is only
+    taken to be clear of the work.
     """
 
     motions: tuple[Motion, ...]
+    places: tuple[int, ...]
     path: Points
     tool: int
     known: bool
+    from_start: bool = False
 
     @property
     def first(self) -> Motion:
@@ -52,30 +56,56 @@ class Stroke:
         return len(self.path) == 2
 
 
-def strokes(steps: tuple[Step, ...]) -> Iterator[Stroke]:
-    """Yield the strokes of a program in order.
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Halt:
+    """A step between strokes, with the tool that is in the post before it.
+
+    ``at`` is the place (z, r) of the tool; None when the text does not tell it, as before the first motion.
+    """
+
+    step: Dwell | Stop | ToolChange | SpindleChange | End
+    tool: int
+    at: Points | None
+
+    @property
+    def line(self) -> int:
+        """The line on which it stands."""
+        return self.step.line
+
+
+def events(steps: tuple[Step, ...]) -> Iterator[Stroke | Halt]:
+    """Yield the strokes of a program, and what comes between them, in order.
 
     A tool is in the post after a tool change, or after a stop for the operator with a new T word; a T word
     alone fits nothing, nor does an optional stop, which stops only with its switch on.
     """
     tool, lost = 0, False
+    at: Points | None = None
     waiting: Stroke | None = None
-    for step in steps:
+    for place, step in enumerate(steps):
         if isinstance(step, Motion):
             here_lost = step.state.machine_coordinates or bool(step.state.unknown)
-            stroke = Stroke(motions=(step,), path=_path(step), tool=tool, known=not (lost or here_lost))
-            lost = here_lost
+            stroke = Stroke((step,), (place,), _path(step), tool, not (lost or here_lost), at is None)
+            lost, at = here_lost, stroke.path[-1]
             if waiting is not None and (joined := _joined(waiting, stroke)) is not None:
                 waiting = joined
                 continue
-        elif waiting is None or not isinstance(step, Stop | ToolChange):
-            tool = _fitted(step, tool)
+            if waiting is not None:
+                yield waiting
+            waiting = stroke
             continue
         if waiting is not None:
             yield waiting
-        tool, waiting = (tool, stroke) if isinstance(step, Motion) else (_fitted(step, tool), None)
+            waiting = None
+        yield Halt(step=step, tool=tool, at=None if lost else at)
+        tool = _fitted(step, tool)
     if waiting is not None:
         yield waiting
+
+
+def strokes(steps: tuple[Step, ...]) -> Iterator[Stroke]:
+    """Yield the strokes of a program in order, without what comes between them."""
+    return (event for event in events(steps) if isinstance(event, Stroke))
 
 
 def _fitted(step: Step, tool: int) -> int:
@@ -92,6 +122,8 @@ def _joined(before: Stroke, after: Stroke) -> Stroke | None:
     """Return two strokes as one when the second goes straight on with the same feed; else None."""
     last, motion = before.motions[-1], after.first
     same = last.kind is motion.kind is Kind.FEED and last.state == motion.state and last.feed == motion.feed
+    if last.state.feed_unit is FeedUnit.INVERSE_TIME:
+        return None  # there F counts for one block alone
     if not (same and before.straight and before.tool == after.tool and before.known and after.known):
         return None
     one, two = before.path[1] - before.path[0], after.path[1] - after.path[0]
@@ -99,7 +131,8 @@ def _joined(before: Stroke, after: Stroke) -> Stroke | None:
     if lengths == 0 or float(one @ two) <= 0 or abs(one[0] * two[1] - one[1] * two[0]) > _STRAIGHT * lengths:
         return None
     path = np.vstack([before.path[0], after.path[1]])
-    return Stroke(motions=(*before.motions, motion), path=path, tool=before.tool, known=True)
+    motions, places = (*before.motions, motion), (*before.places, *after.places)
+    return Stroke(motions, places, path, before.tool, True, before.from_start)
 
 
 def _path(motion: Motion) -> Points:

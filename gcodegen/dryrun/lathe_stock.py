@@ -8,24 +8,21 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cached_property
-from typing import TypeAlias
 
 import numpy as np
 import shapely
 
-from gcodegen.dryrun.lathe_tool import Shape
+from gcodegen.dryrun.lathe_tool import Points, Shape
 from gcodegen.job import Job
 
-Place: TypeAlias = tuple[float, float]
-"""A (z, r) place, mm."""
+GOUGE = 0.005  # normal depth below a finished face that counts, mm
+LEFT = 0.01  # thickness left on a finished face that counts, mm
 FAR = 1000.0  # mm, beyond any plate
 EDGE_ROOM = 0.3  # what the edge may be broken more than wished before that counts as a gouge, mm
 ARC_STEPS = 64  # chords of a quarter of the corner's fillet: 0.24 um at a radius of 3.2 mm
 _SPACING = 0.1  # of the points at which a depth is measured, mm
-_BELOW = 0.002  # how far under a surface its ends are sought, mm
-HELD = 1.0  # a width of cut counts when it is met so far along the feed, mm
-_SLICE = 0.25  # of the places at which the width is measured, mm
-_MOST_SLICES = 400
+_BESIDE = 1e-4
+_BELOW = 0.002  # how far under a surface its ends are sought, and twice that, mm
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -178,45 +175,55 @@ def _reach(shape: Shape, side: int) -> float:
 
 
 def _farthest(shape: Shape, other: Shape) -> float:
-    if shape.is_empty:
-        return 0.0
     points = shapely.points(shapely.get_coordinates(shapely.segmentize(shape, _SPACING)))
-    return float(shapely.distance(points, other).max())
+    return float(shapely.distance(points, other).max(initial=0.0))
 
 
-def edge_legs(plate: Plate, stock: Shape) -> tuple[float, float]:
-    """Return how far the spigot's end edge is broken: along the end face and along the spigot, mm."""
-    f = plate.frame
-    face = stock.intersection(shapely.LineString([(-_BELOW, 0.0), (-_BELOW, FAR)]))
-    under = f.new_spigot - _BELOW
-    side = stock.intersection(shapely.LineString([(f.new_seat, under), (FAR, under)]))
-    along_face = f.new_spigot - _reach(face, 3)
-    along_side = -_reach(side, 2)
-    return max(0.0, along_face), max(0.0, along_side)
+def tops(stock: Shape, inner: float, outer: float) -> Points:
+    """Return the Z to which the metal stands at radii between two, mm: just beside every corner of its outline."""
+    return _reaches(stock.intersection(shapely.box(-FAR, inner, FAR, outer)), 1)
 
 
-def deepest_width(removed: Shape, start: Place, end: Place, least: float = 0.0) -> float:
-    """Return the depth of a straight cut, mm: the width of metal met, square to the feed.
+def radii(stock: Shape, behind: float, before: float) -> Points:
+    """Return the radius out to which the metal goes between two Z, mm: just beside every corner of its outline."""
+    return _reaches(stock.intersection(shapely.box(behind, -FAR, before, FAR)), 0)
 
-    A width counts when it is met over ``HELD`` of the way or more, else the answer is 0: at the end of a
-    pass the tool runs into the fillet or the allowance of the next face, wide but over in a few turns.
-    A cut that is nowhere wider than ``least`` is not measured: 0.
+
+def _reaches(band: Shape, across: int) -> Points:
+    """Return how far a band of metal reaches, at tracks across it: a straight face is extreme at its corners."""
+    places = shapely.get_coordinates(band)[:, across]
+    if not len(places):
+        return np.array([-FAR])
+    beside = np.concatenate([places - _BESIDE, places + _BESIDE])
+    tracks = np.unique(beside[(beside > places.min()) & (beside < places.max())].round(9))
+    if not len(tracks):  # the metal only touches the band
+        return np.array([-FAR])
+    ends = np.array([[-FAR, FAR]] * len(tracks))
+    held = np.repeat(tracks[:, None], 2, axis=1)
+    lines = shapely.linestrings(np.stack([ends, held] if across else [held, ends], axis=-1))
+    reach = shapely.bounds(shapely.intersection(lines, band))[:, 2 if across else 3]
+    return np.where(np.isnan(reach), -FAR, reach)
+
+
+def edge_legs(plate: Plate, stock: Shape) -> tuple[float, float] | None:
+    """Return how far the spigot's end edge is broken: along the end face and along the spigot, mm.
+
+    None when one of the two is no longer there.
     """
-    along = np.array(end) - np.array(start)
-    along = along / np.hypot(*along)
-    coordinates = shapely.get_coordinates(removed) - np.array(start)
-    across = np.array([-along[1], along[0]])
-    s, w = coordinates @ along, coordinates @ across
-    if float(w.max() - w.min()) <= least:
-        return 0.0
-    length = float(s.max() - s.min())
-    count = int(np.clip(np.ceil(length / _SLICE), 1, _MOST_SLICES))
-    step = length / count
-    places = s.min() + (np.arange(count) + 0.5) * step
-    base = np.array(start) + places[:, None] * along
-    lines = np.stack([base + (w.min() - 1) * across, base + (w.max() + 1) * across], axis=1)
-    widths = shapely.length(shapely.intersection(shapely.linestrings(lines), removed))
-    held = max(1, round(HELD / step))
-    if held > count:
-        return 0.0
-    return float(np.lib.stride_tricks.sliding_window_view(widths, held).min(axis=1).max())
+    f = plate.frame
+    # From the faces as they were cut: they may lie a little under those that are wanted.
+    middle = (f.new_seat + plate.corner - f.edge) / 2
+    side_r = min(f.new_spigot, _reach(stock.intersection(shapely.LineString([(middle, 0.0), (middle, FAR)])), 3))
+    face_r = (f.bore + f.new_spigot) / 2
+    face_z = min(0.0, _reach(stock.intersection(shapely.LineString([(-FAR, face_r), (FAR, face_r)])), 2))
+    legs = []
+    for below in (_BELOW, 2 * _BELOW):
+        z, r = face_z - below, side_r - below
+        face = stock.intersection(shapely.LineString([(z, 0.0), (z, FAR)]))
+        side = stock.intersection(shapely.LineString([(f.new_seat, r), (FAR, r)]))
+        if face.length == 0 or side.length == 0:
+            return None
+        legs.append((side_r - _reach(face, 3), face_z - _reach(side, 2)))
+    (face_near, side_near), (face_deep, side_deep) = legs
+    # Straight on from two places under the surfaces to the surfaces themselves.
+    return max(0.0, 2 * face_near - face_deep), max(0.0, 2 * side_near - side_deep)

@@ -13,6 +13,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import pairwise
 from typing import Any, TypeAlias
 
@@ -29,10 +30,14 @@ Shape: TypeAlias = Any
 
 # A facet's corner stands at most this far outside of the nose, mm: metal taken is never understated.
 FACET = 1e-4
+TOUCH = 0.002  # a rapid that goes no deeper slides along the surface, mm
+BODY_TOUCH = 0.01  # depth of the body in metal that is let pass, mm
+DUST = 1e-9  # mm2: areas below come from rounding
 SAGITTA = 2e-4  # of an arc's chord, mm
 BODY_LENGTH = 60.0  # of the body behind the insert, outwards; no job states it: long enough to meet any step
 BODY_WIDTH = 30.0  # of the body along the end edge
 _FAR = 2000.0
+_RUN = 16  # chords of an arc that are looked at together
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,24 +107,145 @@ def _hull(points: list[Any]) -> Points:
 
 def offset(corners: Points, by: float) -> Points:
     """Return the corners of a convex polygon grown (``by`` > 0) or shrunk by a distance, mm."""
-    grown = shapely.Polygon(corners).buffer(by, join_style="mitre", mitre_limit=20)
-    return np.asarray(grown.exterior.coords)[:-1]
+    ring = shapely.Polygon(corners).buffer(by, join_style="mitre", mitre_limit=20).exterior
+    moved: Points = np.asarray(ring.coords)[:-1]
+    return moved if ring.is_ccw else moved[::-1]
 
 
-def swept(corners: Points, path: Points) -> Shape:
+def swept(corners: Points, path: Points, near: Shape = None) -> Shape:
     """Return what an outline covers while its programmed point goes along a path of straight pieces.
 
     Parameters
     ----------
     corners : (n, 2) float
-        Corners of a convex outline round the programmed point, mm.
+        Corners of a convex outline round the programmed point, counter-clockwise, mm.
     path : (m, 2) float
         Places of the programmed point, m at least 2.
+    near : shape, optional
+        Pieces of a long path that cannot meet this may be left out.
     """
-    placed = path[:, None, :] + corners[None, :, :]
-    pieces = np.concatenate([placed[:-1], placed[1:]], axis=1)
-    hulls = shapely.convex_hull(shapely.multipoints(pieces))
+    runs = [path] if near is None or len(path) <= _RUN else _runs_near(corners, path, near)
+    hulls = [shapely.polygons(_ring(corners, start, end)) for run in runs for start, end in pairwise(run)]
     return hulls[0] if len(hulls) == 1 else shapely.union_all(hulls)
+
+
+def over_box(corners: Points, start: Points, end: Points) -> Shape:
+    """Return what an outline can cover while its programmed point stays in the box between two places."""
+    aside = np.array([end[0] - start[0], 0.0])
+    return shapely.polygons(_ring(_ring(corners, np.zeros(2), aside), start, np.array([start[0], end[1]])))
+
+
+def _runs_near(corners: Points, path: Points, near: Shape) -> list[Points]:
+    """Return the runs of a path in which the outline can meet ``near``.
+
+    A run leaves the straight line between its ends by at most its rise, and so does what the outline sweeps.
+    """
+    runs = [path[first : first + _RUN + 1] for first in range(0, len(path) - 1, _RUN)]
+    hulls = [shapely.polygons(_ring(corners, run[0], run[-1])) for run in runs]
+    rises = [_rise(run) for run in runs]
+    meets = shapely.dwithin(hulls, near, rises)
+    return [run for run, hit in zip(runs, meets, strict=True) if hit]
+
+
+def _rise(run: Points) -> float:
+    """Return how far a run of points leaves the straight piece between its ends, mm."""
+    chord, out = run[-1] - run[0], run - run[0]
+    length = math.hypot(*chord)
+    if length == 0:
+        return float(np.hypot(*out.T).max())
+    across = np.abs(out[:, 1] * chord[0] - out[:, 0] * chord[1]) / length
+    past = np.maximum(0.0, np.maximum(-(out @ chord), out @ chord - length**2) / length)
+    return float(np.hypot(across, past).max())
+
+
+def _ring(corners: Points, start: Points, end: Points) -> Points:
+    """Return the corners of the convex hull of an outline at two places, counter-clockwise.
+
+    The corners that lead, from the one furthest to the right of the move round to the one furthest to the
+    left, stand at its end; the others stay at its beginning.
+    """
+    along = end - start
+    across = corners[:, 1] * along[0] - corners[:, 0] * along[1]
+    right, left = int(across.argmin()), int(across.argmax())
+    if right == left:
+        return corners + start
+    if right < left:
+        front, back = corners[right : left + 1], np.concatenate([corners[left:], corners[: right + 1]])
+    else:
+        front, back = np.concatenate([corners[right:], corners[: left + 1]]), corners[left : right + 1]
+    return np.concatenate([front + end, back + start])
+
+
+@dataclass(frozen=True, slots=True)
+class Fitted:
+    """A tool's outline with what the checks need of it again and again.
+
+    ``shrunk`` and ``grown`` are the whole of it made smaller and larger by ``TOUCH``, ``body`` is its body made
+    smaller by ``BODY_TOUCH``. ``low`` and ``high`` are the corners of the box round ``grown``, (z, r).
+    ``behind`` is the line between edges and body: its normal, and its distance along that.
+    """
+
+    shape: Outline
+    shrunk: Points
+    grown: Points
+    body: Points
+    low: Points
+    high: Points
+    behind: tuple[Points, float]
+
+    def meets_box(self, path: Points, box: tuple[float, float, float, float]) -> bool:
+        """Return whether the tool could meet a box (z, r, z, r) on its way along a path."""
+        low, high = path.min(axis=0) + self.low, path.max(axis=0) + self.high
+        return bool(low[0] <= box[2] and low[1] <= box[3] and high[0] >= box[0] and high[1] >= box[1])
+
+    def body_could_meet(self, metal: Shape, path: Points) -> bool:
+        """Return whether the body could have been in this metal on its way along a path."""
+        normal, reach = self.behind
+        points = shapely.get_coordinates(metal)
+        return float((points @ normal).max()) > float((path @ normal).min()) + reach
+
+
+@lru_cache(maxsize=64)
+def fitted(tool: LatheTool) -> Fitted:
+    """Return a tool's outline, ready for the checks."""
+    shape = outline(tool)
+    grown = offset(shape.whole, TOUCH)
+    first, last = shape.cutting[0], shape.cutting[-1]
+    line = last - first
+    normal = np.array([-line[1], line[0]]) / math.hypot(*line)
+    if float(normal @ shape.body.mean(axis=0)) < float(normal @ first):
+        normal = -normal
+    return Fitted(
+        shape=shape,
+        shrunk=offset(shape.whole, -TOUCH),
+        grown=grown,
+        body=offset(shape.body, -BODY_TOUCH),
+        low=grown.min(axis=0),
+        high=grown.max(axis=0),
+        behind=(normal, float(normal @ first)),
+    )
+
+
+def front(corners: Points, along: Points, low: float, high: float) -> float:
+    """Return the length of an outline that faces a straight move between two tracks square to it, mm.
+
+    Parameters
+    ----------
+    corners : (n, 2) float
+        A convex outline, counter-clockwise.
+    along : (2,) float
+        Direction of the move, of length one.
+    low, high : float
+        The tracks: distances from the programmed point's own, to the left of the move, mm.
+    """
+    ring = np.concatenate([corners, corners[:1]])
+    track = ring[:, 1] * along[0] - ring[:, 0] * along[1]
+    rise = track[1:] - track[:-1]
+    # Going round counter-clockwise, the tracks rise where the outline faces the move.
+    leads = (rise > 1e-12) & (track[1:] > low) & (track[:-1] < high)
+    sides = (ring[1:] - ring[:-1])[leads]
+    shared = np.minimum(track[1:][leads], high) - np.maximum(track[:-1][leads], low)
+    return float((np.hypot(sides[:, 0], sides[:, 1]) * shared / rise[leads]).sum())
 
 
 def body_first(shape: Outline, start: Points, end: Points) -> Shape:

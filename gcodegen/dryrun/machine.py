@@ -16,6 +16,7 @@ _TURNS = {"M3": Turning.CLOCKWISE, "M4": Turning.COUNTER}
 _COMMENT = re.compile(r"\([^)]*\)")
 _UNIT_WORD = re.compile(r"G0*2([01])(?![0-9])")
 _ZERO_WORD = re.compile(r"G0*5[4-9](?![0-9])")
+_DISTANCE_WORD = re.compile(r"G0*9[01](?![0-9]|\.[0-9])")
 
 
 def check_machine(
@@ -64,6 +65,15 @@ def travel(motion: Motion) -> float:
     turned = math.radians(abs(motion.arc.sweep_deg)) * motion.arc.radius
     normal = {"xy": b.z - a.z, "zx": b.y - a.y, "yz": b.x - a.x}[motion.arc.axes]
     return math.hypot(turned, normal)
+
+
+def says_before(reading: Reading, word: re.Pattern[str], line: int) -> bool:
+    """Return whether a word stands in the text up to a line, outside of comments and of lines that may be skipped."""
+    for text in reading.lines[:line]:
+        bare = _COMMENT.sub("", text).upper().replace(" ", "").replace("\t", "")
+        if not bare.startswith("/") and word.search(bare):
+            return True
+    return False
 
 
 def feed_per_minute(motion: Motion) -> float | None:
@@ -159,3 +169,6 @@ def _check_words(reading: Reading, unit: str, book: Notebook) -> None:
     if first is not None and not zero_stated:
         says = "the first motion comes and no coordinate system was stated"
         book.add("zero-not-stated", first, says, "Put G54 at the start.")
+    if first is not None and not says_before(reading, _DISTANCE_WORD, first):
+        says = "the first motion comes and neither G90 nor G91 was stated"
+        book.add("distance-not-stated", first, says, "Put G90 at the start.")

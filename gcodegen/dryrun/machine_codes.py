@@ -76,6 +76,14 @@ MACHINE_CODES = (
         Source(_NIST, "section 3.5.13"),
     ),
     Code(
+        "distance-not-stated",
+        _CAUTION,
+        "The program never says before its first motion whether its figures are places (G90) or increments "
+        "(G91), and takes what the machine happens to be in. Left in increments, the tool goes somewhere else "
+        "from the first move on. State G90 at the start.",
+        Source(_NIST, "section 3.5.17"),
+    ),
+    Code(
         "unit-differs",
         _CAUTION,
         "The program counts in another unit than the job. The positions were converted and checked, but "

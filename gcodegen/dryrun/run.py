@@ -89,7 +89,7 @@ def _run(
     book = Notebook(reading.lines, CODES)
     book.findings.extend(_as_finding(fault, book) for fault in reading.faults)
     lathe = on == "lathe"
-    outcome = _on_lathe(reading, job, book) if lathe else _on_mill(reading, job, book, only_hole, progress)
+    outcome = _on_lathe(reading, job, book, progress) if lathe else _on_mill(reading, job, book, only_hole, progress)
     progress(1.0)
     return Report(
         program=program,
@@ -146,13 +146,13 @@ def _on_mill(reading: Reading, job: Job, book: Notebook, only_hole: int | None, 
     return _Outcome(minutes=minutes, tools=result.tools, walls=result.walls, differences=result.differences)
 
 
-def _on_lathe(reading: Reading, job: Job, book: Notebook) -> _Outcome:
+def _on_lathe(reading: Reading, job: Job, book: Notebook, progress: Progress) -> _Outcome:
     from gcodegen.dryrun.lathe import check_lathe  # its geometry libraries are slow to load
 
-    findings, minutes = check_lathe(reading, job)
-    book.findings.extend(findings)
-    check_machine(reading, job.lathe, job.unit, book)
-    return _Outcome(minutes=minutes)
+    result = check_lathe(reading, job, lambda done: progress(READING + (MOVES - READING) * done))
+    book.findings.extend(result.findings)
+    check_machine(reading, job.lathe, job.unit, book, result.cutting)
+    return _Outcome(minutes=result.minutes, tools=result.tools, differences=result.differences)
 
 
 def _as_finding(fault: Fault, book: Notebook) -> Finding:

@@ -30,6 +30,12 @@ class Job(Section):
     lathe: Lathe
     """The lathe and its tools."""
 
+    @property
+    def lathe_limit_rpm(self) -> float:
+        """Fastest that the lathe's spindle may turn, rev/min: its own limit, and what chuck and holding are marked."""
+        marked = (self.chuck.speed_limit_rpm, self.lathe.holding_limit_rpm)
+        return min([self.lathe.max_speed_rpm, *(limit for limit in marked if limit is not None)])
+
     def show(self, mm: float, places: int | None = None) -> str:
         """Return a length for people, in the job's unit: "4.50 mm", "0.177 in"."""
         return show_length(mm, self.unit, places)

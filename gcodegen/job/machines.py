@@ -20,7 +20,7 @@ from gcodegen.job.fields import (
     ThreadName,
     is_thread,
 )
-from gcodegen.job.limits import MOST_KEEP_OUTS, MillKeepOut, MillTravel
+from gcodegen.job.limits import MOST_KEEP_OUTS, LatheKeepOut, LatheTravel, MillKeepOut, MillTravel
 
 ToolNumber: TypeAlias = Annotated[int, Field(ge=1, le=99, strict=True)]
 PointAngle: TypeAlias = Annotated[float, Field(ge=60, le=180, allow_inf_nan=False), Number]
@@ -172,6 +172,12 @@ class Lathe(Section):
     """Which way the tool's cutting face looks; with the tool post it sets the way the spindle turns."""
     held: Literal["own nose", "fixture"] = "own nose"
     """What holds the backplate: the spindle nose it belongs to, or a fixture on which it is indicated true."""
+    holding_limit_rpm: Speed | None = None
+    """Speed marked on what holds the plate while it is turned, rev/min; left out: not known."""
+    travel: LatheTravel = LatheTravel()
+    """How far the lathe can go, where that is known."""
+    keep_out: tuple[LatheKeepOut, ...] = Field(default=(), max_length=MOST_KEEP_OUTS)
+    """Rings that the tool must not meet."""
     dialect: DialectField = Dialect()
     """How the machine wants its words: a name, or a table of switches."""
     tool: tuple[LatheTool, ...] = Field(default=(), max_length=99)

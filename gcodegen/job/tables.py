@@ -10,7 +10,7 @@ from gcodegen.job.chuck import AxialHole, Chuck, Cover, RadialHole, Ring, Slot
 from gcodegen.job.dialect import Dialect
 from gcodegen.job.fields import Section
 from gcodegen.job.job import Job
-from gcodegen.job.limits import MillKeepOut, MillTravel
+from gcodegen.job.limits import LatheKeepOut, LatheTravel, MillKeepOut, MillTravel
 from gcodegen.job.machines import Lathe, LatheTool, Mill, MillTool
 
 FEATURES: dict[str, type[Section]] = {
@@ -34,9 +34,11 @@ TABLES: dict[str, type[Section]] = {
     "mill.dialect": Dialect,
     "lathe": Lathe,
     "lathe.tool": LatheTool,
+    "lathe.travel": LatheTravel,
+    "lathe.keep_out": LatheKeepOut,
     "lathe.dialect": Dialect,
 }
-LISTS = ("chuck.feature", "adjustment.reading", "mill.tool", "mill.keep_out", "lathe.tool")
+LISTS = ("chuck.feature", "adjustment.reading", "mill.tool", "mill.keep_out", "lathe.tool", "lathe.keep_out")
 
 # A length in an example carries its unit, so that it is right in a file of either unit.
 EXAMPLES: dict[str, str] = {
@@ -89,6 +91,11 @@ EXAMPLES: dict[str, str] = {
     "lathe.max_feed": 'max_feed = "800 mm" (a minute)',
     "lathe.rapid": 'rapid = "2000 mm" (a minute)',
     "lathe.tool.number": "number = 1",
+    "lathe.travel.x": 'x = ["-10 mm", "400 mm"]',
+    "lathe.travel.z": 'z = ["-60 mm", "300 mm"]',
+    "lathe.keep_out.name": 'name = "jaws"',
+    "lathe.keep_out.x": 'x = ["0 mm", "90 mm"]',
+    "lathe.keep_out.z": 'z = ["-80 mm", "-26 mm"]',
 }
 
 

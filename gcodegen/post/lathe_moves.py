@@ -132,10 +132,9 @@ class LatheWords:
         return self._limited(at_surface if diameter is not None else min(cut.speed_rpm, at_surface))
 
     def _limited(self, rpm: float) -> int:
-        """Return a whole speed inside the lathe's limits, and never above the chuck's marked speed."""
-        lathe, marked = self.design.job.lathe, self.design.job.chuck.speed_limit_rpm
-        fastest = lathe.max_speed_rpm if marked is None else min(lathe.max_speed_rpm, marked)
-        return whole_speed(rpm, lathe.min_speed_rpm, fastest)
+        """Return a whole speed inside the lathe's limits, and never above what chuck and holding are marked."""
+        job = self.design.job
+        return whole_speed(rpm, job.lathe.min_speed_rpm, job.lathe_limit_rpm)
 
 
 def _chords(move: LatheMove, at: LathePoint) -> list[LatheMove]:

@@ -131,6 +131,72 @@ def slash_before_a_retract_on_the_lathe(text: str) -> str:
     return nth(text, "G0 X162.0", 1, "/G0 X162.0")
 
 
+@harm("chuck-125", "lathe", "lathe-travel")
+def retract_with_a_digit_too_many(text: str) -> str:
+    return nth(text, "G0 X135.0", 1, "G0 X1350.0")
+
+
+@harm("chuck-125", "lathe", "lathe-travel")
+def retract_in_z_with_a_digit_too_many(text: str) -> str:
+    return nth(text, "G0 Z5.0", 1, "G0 Z500.0")
+
+
+@harm("chuck-125", "lathe", "lathe-keep-out")
+def retract_into_the_tailstock(text: str) -> str:
+    return swap(text, "G0 X135.0\nG0 Z5.0\nG97", "G0 Z5.0\nG0 X20.0\nG0 Z230.0\nG97")
+
+
+@harm("chuck-160", "lathe", "lathe-rapid-in-metal")
+def both_axes_at_rapid_across_the_spigot(text: str) -> str:
+    return swap(text, "G0 Z1.0\nG0 X124.37", "G0 X124.37 Z-1.0")
+
+
+# Cuts.
+
+
+@harm("chuck-160", "lathe", "lathe-body-in-metal")
+def facing_outwards_from_the_spigot(text: str) -> str:
+    return nth(text, "G1 X125.07", 0, "G0 Z1.0\nG0 X127.0\nG1 Z-5.0 F12.0\nG1 X162.0")
+
+
+@harm("chuck-160", "lathe", "lathe-too-deep-cut")
+def facing_in_short_pieces_after_two_lost_passes(text: str) -> str:
+    head, _, end = section(text, "(FACE 2)", "(FACE 4)")
+    pieces = "\n".join(f"G1 X{160.0 - 0.4 * k:.2f} F{12.0 + k % 2 / 10}" for k in range(1, 88))
+    return head + swap(end, "G1 X125.07 F12.0", f"{pieces}\nG1 X125.07 F12.0", 1)
+
+
+@harm("chuck-160", "lathe", "lathe-gouge-spigot")
+def taper_from_a_slip_in_x(text: str) -> str:
+    return swap(text, "G1 Z-8.2 F6.1", "G1 X123.93 Z-8.2 F6.1")
+
+
+@harm("chuck-160", "lathe", "lathe-gouge-spigot")
+def end_of_the_spigot_faced(text: str) -> str:
+    return swap(text, "G0 X120.901\n", "G0 X126.0\nG0 Z-0.05\nG1 X30.0 F12.0\nG0 Z1.0\nG0 X120.901\n")
+
+
+@harm("chuck-160", "lathe", "lathe-gouge-edge")
+def edge_rounded_far_too_large(text: str) -> str:
+    arc = "G0 X120.77\nG1 Z0.0 F6.1\nG3 X123.97 Z-1.6 I0.0 K-1.6"
+    return swap(text, "G0 X120.901\nG1 X123.97 Z-0.534 F6.1", arc)
+
+
+@harm("chuck-160", "lathe", "lathe-gouge-seat")
+def arc_the_other_way_round_in_the_seat(text: str) -> str:
+    return swap(text, "G1 X162.0 F6.1", "G1 X130.0 F6.1\nG2 X162.0 Z-8.2 R400.0")
+
+
+@harm("chuck-160", "lathe", "lathe-gouge-spigot")
+def plate_bored(text: str) -> str:
+    return swap(text, "(FINISH)", "G0 Z2.0\nG0 X41.0\nG1 Z-10.0 F6.1\nG0 Z2.0\n(FINISH)")
+
+
+@harm("chuck-160", "lathe", "lathe-behind-plate")
+def tool_sent_through_the_bore(text: str) -> str:
+    return swap(text, "(FINISH)", "G0 Z2.0\nG0 X0.0\nG0 Z-45.0\nG0 Z2.0\n(FINISH)")
+
+
 # Spindle, feed, tool.
 
 
@@ -167,6 +233,16 @@ def s_a_hundred_times_on_the_lathe(text: str) -> str:
 @harm("chuck-125", "lathe", "lathe-feed-far-high")
 def f_ten_times_on_the_lathe(text: str) -> str:
     return swap(text, "F0.2", "F2.0")
+
+
+@harm("chuck-160", "lathe", "lathe-feed-mode-not-said")
+def g94_taken_out_on_the_lathe(text: str) -> str:
+    return swap(text, "G90 G94", "G90")
+
+
+@harm("chuck-160", "lathe", "unit-not-stated")
+def g21_taken_out_on_the_lathe(text: str) -> str:
+    return swap(text, "G21 G18", "G18")
 
 
 @harm("chuck-160", "lathe", "lathe-feed-far-high")

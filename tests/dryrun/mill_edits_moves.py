@@ -162,6 +162,11 @@ def no_zero_stated(text: str) -> str:
     return swap(text, " G54", "")
 
 
+@edit("cycles", "distance-not-stated")
+def no_g90_stated(text: str) -> str:
+    return swap(text, "G90 ", "")
+
+
 @edit("cycles", "block-delete")
 def slash_before_an_index(text: str) -> str:
     return swap(text, "G0 A180.0", "/G0 A180.0", 1)

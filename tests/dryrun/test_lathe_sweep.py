@@ -7,11 +7,11 @@ import math
 import numpy as np
 import pytest
 import shapely
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from gcodegen.dryrun.lathe_path import strokes
-from gcodegen.dryrun.lathe_stock import deepest_width
+from gcodegen.dryrun.lathe_cut import HELD, held_width
+from gcodegen.dryrun.lathe_path import Stroke, strokes
 from gcodegen.dryrun.lathe_tool import FACET, body_first, outline, swept
 from gcodegen.job import LatheTool
 from gcodegen.rs274 import Machine, Point, read_program
@@ -133,19 +133,39 @@ def test_body_leads_exactly_where_it_stands_further_ahead(tool, turn):
             assert strip.intersects(shapely.Point(*(track * across))) == (ahead[0] > ahead[1])
 
 
+def feed_along(end: tuple[float, float]) -> Stroke:
+    """Return a straight feed from the origin to a place (z, r)."""
+    text = f"G21 G18 G90 G95 G97 S100 M3\nG1 X{2 * end[1]:.9f} Z{end[0]:.9f} F0.1\nM30"
+    (stroke,) = strokes(read_program(text, Machine(lathe=True, start=Point(0.0, 0.0, 0.0, 0.0))).steps)
+    return stroke
+
+
 @pytest.mark.outside("closed form: width of a rectangle")
 @given(depth=st.floats(0.05, 5), turn=st.floats(0, 360))
 def test_depth_of_a_straight_cut_is_the_width_met(depth, turn):
     along = np.array([math.cos(math.radians(turn)), math.sin(math.radians(turn))])
     across = np.array([-along[1], along[0]])
     corners = [5 * along, 25 * along, 25 * along + depth * across, 5 * along + depth * across]
-    got = deepest_width(shapely.Polygon(corners), (0.0, 0.0), tuple(30 * along))
-    assert got == pytest.approx(depth, rel=1e-6)
+    assert held_width(feed_along(tuple(30 * along)), shapely.Polygon(corners)) == pytest.approx(depth, rel=1e-6)
 
 
-def test_depth_counts_only_what_is_met_over_a_millimetre():
-    short = shapely.union(shapely.box(0, 0, 20, 0.2), shapely.box(20, 0, 20.3, 3.0))
-    long = shapely.union(shapely.box(0, 0, 20, 0.2), shapely.box(20, 0, 22.0, 3.0))
-    assert deepest_width(short, (0.0, 0.0), (30.0, 0.0)) == pytest.approx(0.2)
-    assert deepest_width(shapely.box(5, 0, 5.3, 3.0), (0.0, 0.0), (30.0, 0.0)) == 0.0
-    assert deepest_width(long, (0.0, 0.0), (30.0, 0.0)) == pytest.approx(3.0)
+@pytest.mark.outside("closed form: a ring between radii r and R is R - r wide along its radius")
+@settings(max_examples=15, deadline=None)
+@given(depth=st.floats(0.05, 5), radius=st.floats(6, 60))
+def test_depth_of_a_cut_along_an_arc_is_the_width_met_along_its_radius(depth, radius):
+    # the path goes a quarter round (0, 0), the metal lies outside of it
+    start = Point(2 * radius, 0.0, 0.0, 0.0)
+    text = f"G21 G18 G90 G95 G97 S100 M3\nG3 X0.0 Z{-radius:.6f} I0.0 K0.0 F0.1\nM30"
+    text = text.replace("I0.0", f"I{-radius:.6f}")
+    (stroke,) = strokes(read_program(text, Machine(lathe=True, start=start)).steps)
+    ring = shapely.Point(0, 0).buffer(radius + depth, 128).difference(shapely.Point(0, 0).buffer(radius, 128))
+    assert held_width(stroke, ring) == pytest.approx(depth, abs=0.006)
+
+
+def test_depth_counts_only_what_is_met_over_half_a_millimetre():
+    feed = feed_along((30.0, 0.0))
+    short = shapely.union(shapely.box(0, 0, 20, 0.2), shapely.box(20, 0, 20 + 0.8 * HELD, 3.0))
+    long = shapely.union(shapely.box(0, 0, 20, 0.2), shapely.box(20, 0, 20 + 2 * HELD, 3.0))
+    assert held_width(feed, short) == pytest.approx(0.2)
+    assert held_width(feed, shapely.box(5, 0, 5 + 0.8 * HELD, 3.0)) == 0.0
+    assert held_width(feed, long) == pytest.approx(3.0)

@@ -69,14 +69,14 @@ def test_a_speed_is_said_once_however_many_moves_are_made_at_it() -> None:
     "line", ["G20", "g 2 0", "G020", "N5 G90 G20 (BACK TO G21)"], ids=["plain", "apart", "zero", "comment"]
 )
 def test_the_other_unit_is_seen_however_it_is_written(line: str) -> None:
-    reading = read_program(f"{line}\nG54\nG0 Z2.0\nM30\n", Machine())
+    reading = read_program(f"{line}\nG90 G54\nG0 Z2.0\nM30\n", Machine())
     book = Notebook(reading.lines, KINDS)
     check_machine(reading, AUTOMATIC.mill, "mm", book)
     assert [(f.line, f.code) for f in book.findings] == [(1, "unit-differs")]
 
 
 def test_a_unit_in_a_comment_is_none() -> None:
-    reading = read_program("G21 G54 (NOT G20)\nG0 Z2.0\nM30\n", Machine())
+    reading = read_program("G21 G90 G54 (NOT G20)\nG0 Z2.0\nM30\n", Machine())
     book = Notebook(reading.lines, KINDS)
     check_machine(reading, AUTOMATIC.mill, "mm", book)
     assert book.findings == []

@@ -167,6 +167,12 @@ BROKEN: list[tuple[str, dict[str, object], str]] = [
     ("flutes inside the holder", {"mill.tool[2].flute_length": 61}, "mill.tool[2].flute_length"),
     ("holder thinner than the drill", {"mill.tool[1].holder_diameter": 9}, "mill.tool[1].holder_diameter"),
     ("cut of 11 mm", {"lathe.max_depth_of_cut": 11}, "lathe.max_depth_of_cut"),
+    ("holding slower than the lathe", {"lathe.holding_limit_rpm": 59}, "lathe.holding_limit_rpm"),
+    (
+        "ring inside of the axis",
+        {"lathe.keep_out": [{"name": "jaws", "x": [-1, 60], "z": [-90, -40]}]},
+        "lathe.keep_out[1].x",
+    ),
     ("no turning tool", {"lathe.tool[1].kind": "chamfer"}, "lathe.tool"),
     ("nose of 6 mm", {"lathe.tool[1].nose_radius": 6}, "lathe.tool[1].nose_radius"),
     (

@@ -197,6 +197,27 @@ def lathe_tools_can_turn(lathe: Lathe, unit: str) -> Iterator[Problem]:
             )
 
 
+def lathe_zones_can_be(lathe: Lathe, unit: str) -> Iterator[Problem]:
+    """Refuse a keep-out zone of a negative diameter, and a holding whose limit the lathe cannot keep."""
+    for index, zone in enumerate(lathe.keep_out, start=1):
+        if zone.x[0] < 0:
+            yield Problem(
+                key=f"lathe.keep_out[{index}].x",
+                says="begins at a negative diameter",
+                read=told(zone.x[0], unit),
+                allowed=f"{told(0.0, unit)} or more",
+                do="Give the inner and the outer diameter of the ring; 0 for a solid piece",
+            )
+    if lathe.holding_limit_rpm is not None and lathe.holding_limit_rpm < lathe.min_speed_rpm:
+        yield Problem(
+            key="lathe.holding_limit_rpm",
+            says="is slower than the lathe can turn",
+            read=f"{lathe.holding_limit_rpm:g} rev/min",
+            allowed=f"at least {lathe.min_speed_rpm:g} rev/min, min_speed_rpm",
+            do="Read the mark again, or hold the plate in another way",
+        )
+
+
 MILL_RULES = (
     mill_as_a_machine,
     index_gives_equal_places,
@@ -204,4 +225,4 @@ MILL_RULES = (
     tools_have_their_keys,
     tools_have_a_shape,
 )
-LATHE_RULES = (lathe_as_a_machine, lathe_tools_can_turn)
+LATHE_RULES = (lathe_as_a_machine, lathe_tools_can_turn, lathe_zones_can_be)

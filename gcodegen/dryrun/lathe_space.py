@@ -1,0 +1,82 @@
+"""Where the tool may be at all: the axis, the machine's travel, the headstock's side, the job's keep-out zones."""
+
+from __future__ import annotations
+
+import shapely
+
+from gcodegen.dryrun.lathe_path import Stroke
+from gcodegen.dryrun.lathe_stock import FAR, Plate
+from gcodegen.dryrun.lathe_tool import DUST, Fitted, Points, swept
+from gcodegen.dryrun.notebook import Notebook
+from gcodegen.job import Job
+from gcodegen.job.limits import LatheKeepOut
+
+PAST_AXIS = 0.01  # mm past the axis that are let pass
+SPARE = 1e-3  # of a limit: programs are rounded to a few digits, mm
+
+
+class Space:
+    """Looks at every move, in metal or not."""
+
+    def __init__(self, book: Notebook, job: Job, plate: Plate) -> None:
+        self.book = book
+        self.travel = job.lathe.travel
+        self.plate = plate
+        self.zones = [(zone.name, _ring(zone)) for zone in job.lathe.keep_out]
+
+    def check(self, stroke: Stroke, fitted: Fitted) -> None:
+        """Look at one move, the place that it begins at left out where that is only taken for granted."""
+        self._axis(stroke)
+        path = stroke.path[-1:].repeat(2, axis=0) if stroke.from_start else stroke.path
+        self._travel(stroke, path)
+        self._behind(stroke, fitted, path)
+        self._zones(stroke, fitted, path)
+
+    def _axis(self, stroke: Stroke) -> None:
+        least = float(stroke.path[:, 1].min())
+        if least < -PAST_AXIS:
+            says = f"the tool goes to X{2 * least:.2f}, past the axis"
+            self.book.add("lathe-past-axis", stroke.line, says, "Check the sign of X.")
+
+    def _travel(self, stroke: Stroke, path: Points) -> None:
+        for letter, limits, values in (("X", self.travel.x, 2 * path[:, 1]), ("Z", self.travel.z, path[:, 0])):
+            if limits is None or ((values == values[0]).all() and not stroke.from_start):
+                continue  # an axis that stands was looked at when it came there
+            for far, over in (
+                (float(values[1:].min()), limits[0] - float(values[1:].min())),
+                (float(values[1:].max()), float(values[1:].max()) - limits[1]),
+            ):
+                if over > SPARE:
+                    says = f"the tool is sent to {letter}{far:.2f}; the lathe goes from {letter}{limits[0]:.2f}"
+                    says += f" to {letter}{limits[1]:.2f}"
+                    self.book.add("lathe-travel", stroke.line, says, "Check the figure, or move the zero.")
+
+    def _behind(self, stroke: Stroke, fitted: Fitted, path: Points) -> None:
+        rear = self.plate.frame.rear
+        if not fitted.meets_box(path, self.plate.keep_out.bounds):
+            return
+        whole = swept(fitted.shape.whole, path)
+        if self.plate.keep_out.intersection(whole).area > DUST:
+            says = f"the tool goes {rear - float(whole.bounds[0]):.2f} mm behind the rear of the plate"
+            self.book.add("lathe-behind-plate", stroke.line, says, f"Keep in front of Z{rear:.2f}.")
+
+    def _zones(self, stroke: Stroke, fitted: Fitted, path: Points) -> None:
+        for name, ring in self.zones:
+            if not fitted.meets_box(path, ring.bounds):
+                continue
+            met = ring.intersection(swept(fitted.shape.whole, path, ring))
+            if met.area > DUST:
+                says = f"the tool goes into the keep-out zone {name}, {where(met)}"
+                self.book.add("lathe-keep-out", stroke.line, says, "Go round it, or correct the zone in the job.")
+
+
+def where(shape: shapely.Geometry) -> str:
+    """Return the place of a shape in the program's own words."""
+    z0, r0, z1, r1 = shape.bounds
+    return f"X{2 * r0:.2f} to X{2 * r1:.2f}, Z{z0:.2f} to Z{z1:.2f}"
+
+
+def _ring(zone: LatheKeepOut) -> shapely.Geometry:
+    """Return a zone in the half plane; a solid one goes on past the axis."""
+    inner = zone.x[0] / 2 if zone.x[0] > 0 else -FAR
+    return shapely.box(zone.z[0], inner, zone.z[1], zone.x[1] / 2)
