@@ -7,6 +7,7 @@ from gcodegen.design.geometry import Geometry
 from gcodegen.design.milling import mill_work
 from gcodegen.design.result import Design, LatheWork, MillWork
 from gcodegen.design.search import screw_decision, search
+from gcodegen.design.sure import how_sure
 from gcodegen.design.turning import lathe_work
 from gcodegen.job import Job
 
@@ -19,7 +20,7 @@ def design(job: Job) -> Design:
     torque, torque_says = safe_torque(job, g.screw, engaged)
     mill, depths, mill_says = mill_work(job, g.screw)
     lathe, lathe_says = lathe_work(job, g.spigot)
-    return Design(
+    decided = Design(
         job=_settled(job, g, mill, lathe),
         screw=g.screw,
         layout=g.layout,
@@ -38,6 +39,7 @@ def design(job: Job) -> Design:
             *lathe_says,
         ),
     )
+    return how_sure(decided)
 
 
 def _settled(job: Job, g: Geometry, mill: MillWork, lathe: LatheWork) -> Job:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from gcodegen.design.result import Design
+from gcodegen.design.result import Design, HowSure
 from gcodegen.verdict import Decision
 
 
@@ -44,6 +44,18 @@ def design_document(design: Design) -> dict[str, Any]:
         },
         "torque_nmm": {"safe": round(design.torque.safe, 1), "governed_by": design.torque.governed_by},
         "decisions": [_decision(d) for d in design.decisions],
+        "how_sure": _how_sure(design.how_sure),
+    }
+
+
+def _how_sure(sure: HowSure) -> dict[str, Any]:
+    return {
+        "draws": sure.draws,
+        "seed": sure.seed,
+        "distribution": "rectangular",
+        "varied": [{"key": s.key, "within_mm": _mm(s.within)} for s in sure.varied],
+        "matters_most": [{"key": m.key, "decision": m.decision, "moves": _mm(m.moves)} for m in sure.matters_most],
+        "not_varied": list(sure.not_varied),
     }
 
 
@@ -58,6 +70,8 @@ def _decision(d: Decision) -> dict[str, Any]:
         "value": _mm(d.value) if isinstance(d.value, float) else d.value,
         "limit": _mm(d.limit) if isinstance(d.limit, float) else d.limit,
         "margin": None if d.margin is None else _mm(d.margin),
+        "worst": None if d.worst is None else _mm(d.worst),
+        "chance": d.chance,
         "unit": d.unit,
         "verdict": d.verdict.value,
         "why": d.why,

@@ -160,4 +160,11 @@ DECISIONS: Final[dict[str, str]] = {
     ),
     "turning-power": "Cutting force by Kienzle's formula times surface speed, at the motor, against its power.",
     "finish": "Theoretical roughness Ra = f^2 / (32 r) of the finishing feed and nose radius.",
+    "how-sure": (
+        "A length written { value = 8, within = 0.05 } lies anywhere within its bounds, alike often: bounds are all "
+        "that is known of it. Each margin is reckoned again for many draws of all such lengths together; the choices "
+        "stay as decided. Worst is the least margin anywhere within the bounds, chance the share of draws below zero. "
+        "A decision that holds at nominal values only is a caution. The two measurements named are those that move "
+        "the least settled margin most: measure them again first. A plain length counts as exact."
+    ),
 }

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from gcodegen.handbook import SetScrew, Thread
-from gcodegen.job import Job, LatheTool, MillTool
+from gcodegen.job import Job, LatheTool, MillTool, Spread
 from gcodegen.units import MM_PER_INCH
 from gcodegen.verdict import Decision, Verdict, worst
 
@@ -145,6 +145,32 @@ class LatheWork:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Matter:
+    """A measurement that matters: ``moves`` is how far it alone moves the margin of ``decision``."""
+
+    key: str
+    decision: str
+    moves: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class HowSure:
+    """How the worst and the chance of each margin were found; no draws where no length has a spread.
+
+    ``not_varied`` names the decisions whose margins were not reckoned again with the lengths varied.
+    """
+
+    draws: int
+    seed: int
+    varied: tuple[Spread, ...]
+    matters_most: tuple[Matter, ...]
+    not_varied: tuple[str, ...]
+
+
+NOT_ASKED = HowSure(draws=0, seed=0, varied=(), matters_most=(), not_varied=())
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Design:
     """Everything decided, and how each decision stands."""
 
@@ -158,6 +184,7 @@ class Design:
     mill: MillWork
     lathe: LatheWork
     decisions: tuple[Decision, ...]
+    how_sure: HowSure = NOT_ASKED
 
     @property
     def verdict(self) -> Verdict:

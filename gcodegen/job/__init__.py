@@ -8,6 +8,7 @@ from gcodegen.job.job import Job
 from gcodegen.job.load import load_job, read_job
 from gcodegen.job.machines import Lathe, LatheTool, Mill, MillTool
 from gcodegen.job.schema import job_schema
+from gcodegen.job.spread import Spread
 
 __all__ = [
     "DIALECTS",
@@ -28,6 +29,7 @@ __all__ = [
     "Reading",
     "Ring",
     "Slot",
+    "Spread",
     "job_schema",
     "load_job",
     "read_job",

@@ -35,8 +35,16 @@ FIELDS: dict[str, Any] = {
     "float_mm": {"needed": NUMBER, "available": NUMBER, "governed_by": str},
     "torque_nmm": {"safe": NUMBER, "governed_by": str},
     "decisions": list,
+    "how_sure": {
+        "draws": NUMBER,
+        "seed": NUMBER,
+        "distribution": str,
+        "varied": list,
+        "matters_most": list,
+        "not_varied": list,
+    },
 }
-DECISION = ("id", "what", "value", "limit", "margin", "unit", "verdict", "why", "source")
+DECISION = ("id", "what", "value", "limit", "margin", "worst", "chance", "unit", "verdict", "why", "source")
 ONLY_AT_TIMES = {"spigot-shorter", "screw-length"}
 
 
