@@ -1,6 +1,7 @@
 """Walls between a screw hole and one obstacle as functions of arrays: the slices of ``design.walls``, many at once.
 
-A body is a set of rows, one figure a draw; row ``angle`` is how far the obstacle stands round from the screw, radians.
+A body is a set of rows, one figure a draw. The first two, ``c`` and ``s``, are cosine and sine of the angle from
+the screw round to the obstacle, 0 to 180 degrees, so that ``s`` is not negative.
 The hole's setback and radius are choices and the same for all.
 """
 
@@ -30,47 +31,46 @@ class Axis:
 
 
 def axial(hole: Axis, rows: Array) -> Array:
-    """Return the wall to a bore along the axis; rows: angle, inner, outer, circle radius, radius, from, to."""
+    """Return the wall to a bore along the axis; rows: c, s, inner, outer, circle radius, radius, from, to."""
     return _prism(hole, _axial_flat(hole), rows)
 
 
 def _axial_flat(hole: Axis) -> Flat:
     def flat(t: Array, rows: Array) -> Array:
-        angle, inner, outer, circle, radius = rows[:5]
-        x, y = circle * np.cos(angle), circle * np.sin(angle)
-        gap: Array = _point_to_strip(x, y, (inner, outer, _half(hole.radius, t))) - radius
+        c, s, inner, outer, circle, radius = rows[:6]
+        gap: Array = _point_to_strip(circle * c, circle * s, (inner, outer, _half(hole.radius, t))) - radius
         return gap
 
     return flat
 
 
 def channel(hole: Axis, rows: Array) -> Array:
-    """Return the wall to a slot; rows: angle, inner, outer, slot's inner, outer, half width, from, to."""
+    """Return the wall to a slot; rows: c, s, inner, outer, slot's inner, outer, half width, from, to."""
 
     def flat(t: Array, rows: Array) -> Array:
-        angle, inner, outer, own_inner, own_outer, half = rows[:6]
-        return _strips((inner, outer, _half(hole.radius, t)), (own_inner, own_outer, half), angle)
+        c, s, inner, outer, own_inner, own_outer, half = rows[:7]
+        return _strips((inner, outer, _half(hole.radius, t)), (own_inner, own_outer, half), c, s)
 
     return _prism(hole, flat, rows)
 
 
 def cavity(hole: Axis, rows: Array) -> Array:
-    """Return the wall to a cavity all the way round; rows: angle, inner, outer, cavity's inner, outer, from, to."""
-    _, inner, outer, own_inner, own_outer, start, end = rows
+    """Return the wall to a cavity all the way round; rows: c, s, inner, outer, cavity's inner, outer, from, to."""
+    _, _, inner, outer, own_inner, own_outer, start, end = rows
     return _joined(np.maximum(inner - own_outer, own_inner - outer), _axial_gap(hole, start, end))
 
 
 def radial(hole: Axis, rows: Array) -> Array:
-    """Return the wall to a radial bore; rows: angle, inner, outer, bore's radius, depth, inner, outer."""
-    angle, inner, outer, radius, depth, own_inner, own_outer = rows
+    """Return the wall to a radial bore; rows: c, s, inner, outer, bore's radius, depth, inner, outer."""
+    c, s, inner, outer, radius, depth, own_inner, own_outer = rows
     apart = np.abs(hole.setback - depth)
     thread = np.full_like(radius, hole.radius)
     a, b = (inner, outer, thread), (own_inner, own_outer, radius)
-    flat = _strips(a, b, angle)
+    flat = _strips(a, b, c, s)
     deep = apart - hole.radius - radius
     wall = _joined(flat, deep)  # right where the axes cross in the rear view: only the depth keeps the two apart
     nothing = np.zeros_like(radius)
-    aside = _strips((inner, outer, nothing), (own_inner, own_outer, nothing), angle) > 0
+    aside = _strips((inner, outer, nothing), (own_inner, own_outer, nothing), c, s) > 0
     if not aside.any():
         return wall
     wall[aside] = _beside(hole, rows[:, aside], apart[aside])
@@ -79,13 +79,13 @@ def radial(hole: Axis, rows: Array) -> Array:
 
 def _beside(hole: Axis, rows: Array, apart: Array) -> Array:
     """Return the wall to a radial bore whose axis the hole's axis does not cross in the rear view."""
-    angle, inner, outer, radius, _, own_inner, own_outer = rows
+    c, s, inner, outer, radius, _, own_inner, own_outer = rows
     thread = np.full_like(radius, hole.radius)
     a, b = (inner, outer, thread), (own_inner, own_outer, radius)
-    wall = np.minimum(_rim_to_cylinder(a, b, angle, apart), _rim_to_cylinder(b, a, angle, apart))
+    wall = np.minimum(_rim_to_cylinder(a, b, c, s, apart), _rim_to_cylinder(b, a, c, s, apart))
     low, high = np.maximum(-hole.radius, apart - radius), np.minimum(hole.radius, apart + radius)
     # Slices narrower than the whole bodies cannot overlap where the whole bodies do not.
-    doubtful = (low < high) & (_strips(a, b, angle) <= 0)
+    doubtful = (low < high) & (_strips(a, b, c, s) <= 0)
     if doubtful.any():
         some = np.vstack([rows[:, doubtful], apart[doubtful]])
         both = _least(_shared_slices(hole), some, low[doubtful], high[doubtful])
@@ -96,14 +96,14 @@ def _beside(hole: Axis, rows: Array, apart: Array) -> Array:
 
 def _shared_slices(hole: Axis) -> Flat:
     def flat(t: Array, rows: Array) -> Array:
-        angle, inner, outer, radius, _, own_inner, own_outer, apart = rows
+        c, s, inner, outer, radius, _, own_inner, own_outer, apart = rows
         own = (own_inner, own_outer, _half(radius, apart - t))
-        return _strips((inner, outer, _half(hole.radius, t)), own, angle)
+        return _strips((inner, outer, _half(hole.radius, t)), own, c, s)
 
     return flat
 
 
-def _rim_to_cylinder(a: Strip, b: Strip, angle: Array, apart: Array) -> Array:
+def _rim_to_cylinder(a: Strip, b: Strip, c: Array, s: Array, apart: Array) -> Array:
     """Return the wall from the rim of a radial cylinder's inner end to another cylinder."""
     inner, _, radius = a
 
@@ -113,7 +113,7 @@ def _rim_to_cylinder(a: Strip, b: Strip, angle: Array, apart: Array) -> Array:
         along, beside = inner * c + h * s, inner * s - h * c
         return _joined(_hypot(beside, apart - t) - b2, np.maximum(b0 - along, along - b1))
 
-    rows = np.vstack([inner, radius, np.cos(angle), np.sin(angle), *b, apart])
+    rows = np.vstack([inner, radius, c, s, *b, apart])
     return _least(wall, rows, -radius, radius)
 
 
@@ -173,29 +173,42 @@ def _point_to_strip(x: Array, y: Array, strip: Strip) -> Array:
     return _joined(np.maximum(x0 - x, x - x1), np.abs(y) - half)
 
 
-def _corners(strip: Strip, angle: Array) -> list[tuple[Array, Array]]:
-    x0, x1, half = strip
-    c, s = np.cos(angle), np.sin(angle)
-    return [(x * c - y * s, x * s + y * c) for x, y in ((x0, -half), (x1, -half), (x1, half), (x0, half))]
+def _strips(a: Strip, b: Strip, c: Array, s: Array) -> Array:
+    """Return the distance of two radial strips (inner, outer, half width); negative: overlap.
 
-
-def _strips(a: Strip, b: Strip, angle: Array) -> Array:
-    """Return the distance of two radial strips (inner, outer, half width) ``angle`` apart; negative: overlap."""
-    b_in_a, a_in_b = _corners(b, angle), _corners(a, -angle)
-    overlap = np.maximum(_separation(b_in_a, a), _separation(a_in_b, b))
+    The second lies on the positive side of the first, so that their nearest corners are those that face each other.
+    """
+    (a0, a1, ha), (b0, b1, hb) = a, b
+    overlap = np.maximum(_separation(b, a, c, s), _separation(a, b, c, s))
     if (overlap <= 0).all():
         return overlap
-    gaps = [_point_to_strip(x, y, a) for x, y in b_in_a] + [_point_to_strip(x, y, b) for x, y in a_in_b]
-    return np.where(overlap <= 0, overlap, np.minimum.reduce(gaps))
+    b_along, b_aside, a_along, a_aside = hb * s, hb * c, ha * s, ha * c
+    squares = [
+        _outside_squared(b0 * c + b_along, b0 * s - b_aside, a),
+        _outside_squared(b1 * c + b_along, b1 * s - b_aside, a),
+        _outside_squared(a0 * c + a_along, a0 * s - a_aside, b),
+        _outside_squared(a1 * c + a_along, a1 * s - a_aside, b),
+    ]
+    nearest = np.minimum(np.minimum(*squares[:2]), np.minimum(*squares[2:]))
+    return np.where(overlap <= 0, overlap, np.sqrt(nearest))
 
 
-def _separation(points: list[tuple[Array, Array]], strip: Strip) -> Array:
+def _outside_squared(x: Array, y: Array, strip: Strip) -> Array:
+    """Return the square of a point's distance from a strip, 0 inside."""
     x0, x1, half = strip
-    xs, ys = [p[0] for p in points], [p[1] for p in points]
-    along = np.maximum(np.minimum.reduce(xs) - x1, x0 - np.maximum.reduce(xs))
-    across: Array = np.maximum(np.minimum.reduce(ys) - half, -half - np.maximum.reduce(ys))
-    apart: Array = np.maximum(along, across)
-    return apart
+    along = np.maximum(np.maximum(x0 - x, x - x1), 0.0)
+    aside = np.maximum(np.abs(y) - half, 0.0)
+    square: Array = along * along + aside * aside
+    return square
+
+
+def _separation(seen: Strip, strip: Strip, c: Array, s: Array) -> Array:
+    """Return the gap of two strips along the second one's own two directions."""
+    (p0, p1, hp), (x0, x1, half) = seen, strip
+    near, far, wide = p0 * c, p1 * c, hp * np.abs(c)
+    along = np.maximum(np.minimum(near, far) - hp * s - x1, x0 - np.maximum(near, far) - hp * s)
+    aside: Array = np.maximum(p0 * s - wide, -p1 * s - wide) - half
+    return np.maximum(along, aside)
 
 
 def _least(f: Flat, rows: Array, low: Array, high: Array) -> Array:

@@ -9,14 +9,14 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
-from math import radians
+from math import cos, radians, sin
 from typing import TypeAlias
 
 import numpy as np
 
 from gcodegen.design.result import Design
 from gcodegen.design.sure.bodies import Axis, axial, cavity, channel, radial
-from gcodegen.design.sure.sample import Array, Lengths, Sample
+from gcodegen.design.sure.sample import Array, Sample
 from gcodegen.job import AxialHole, Job, RadialHole, Ring, Slot
 
 _CHUNK = 8192  # figures at a time, so that they stay near the processor
@@ -26,7 +26,7 @@ _PLACES, _ROUNDS = 33, 4  # a search narrows its bracket 16 times a round
 
 Reckon: TypeAlias = Callable[[Axis, Array], Array]
 Figures: TypeAlias = tuple[tuple[str, float] | float, ...]
-"""The rows of a body after ``angle``: a key of the job with its factor, or a figure that is not measured."""
+"""The rows of a body after cosine and sine: a key of the job with its factor, or a figure that is not measured."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,9 +40,9 @@ class Pair:
 
     def walls(self, hole: Axis, m: Sample, count: int) -> Array:
         """Return the wall for each figure of the sample, mm."""
-        rows = np.empty((len(self.rows) + 1, count))
-        rows[0] = self.angle
-        for place, row in enumerate(self.rows, 1):
+        rows = np.empty((len(self.rows) + 2, count))
+        rows[0], rows[1] = cos(self.angle), sin(self.angle)
+        for place, row in enumerate(self.rows, 2):
             rows[place] = row if isinstance(row, float) else np.multiply(m(row[0]), row[1])
         return np.concatenate([self.reckon(hole, rows[:, k : k + _CHUNK]) for k in range(0, count, _CHUNK)])
 
@@ -103,13 +103,15 @@ def _nominal_walls(every: Sequence[Pair], hole: Axis, nominal: Sample) -> list[f
     walls = [0.0] * len(every)
     for reckon in {p.reckon for p in every}:
         places = [k for k, p in enumerate(every) if p.reckon is reckon]
-        columns = [
-            [every[k].angle, *(r if isinstance(r, float) else nominal(r[0]) * r[1] for r in every[k].rows)]
-            for k in places
-        ]
+        columns = [_column(every[k], nominal) for k in places]
         for k, wall in zip(places, reckon(hole, np.array(columns).T), strict=True):
             walls[k] = float(wall)
     return walls
+
+
+def _column(pair: Pair, m: Sample) -> list[float]:
+    figures = [r if isinstance(r, float) else float(m(r[0])) * r[1] for r in pair.rows]
+    return [cos(pair.angle), sin(pair.angle), *figures]
 
 
 def axis(d: Design) -> Axis:
@@ -118,18 +120,25 @@ def axis(d: Design) -> Axis:
 
 
 def wall_margin(d: Design, around: Iterable[Pair], m: Sample, count: int) -> Array:
-    """Return the margin of the least wall over these pairs, for each figure of the sample, mm."""
-    hole = axis(d)
-    walls = [_one_or_all(p, hole, m, count) for p in around]
-    least: Lengths = np.minimum.reduce(walls) if walls else np.full(count, np.inf)
-    return np.asarray(least - d.job.adjustment.least_wall)
+    """Return the margin of the least wall over these pairs, for each figure of the sample, mm.
 
-
-def _one_or_all(pair: Pair, hole: Axis, m: Sample, count: int) -> Array:
-    """Return the walls of a pair, reckoned once where none of its lengths is drawn."""
-    if any(key in m.drawn for key, _ in pair.measured()):
-        return pair.walls(hole, m, count)
-    return np.full(count, pair.walls(hole, m, 1)[0])
+    A pair is reckoned only for figures in which it could hold the least: its surfaces move no farther than its
+    lengths do.
+    """
+    hole, nominal, some = axis(d), Sample(d.job, {}), tuple(around)
+    least = np.full(count, np.inf)
+    for wall, pair in sorted(zip(_nominal_walls(some, hole, nominal), some, strict=True), key=lambda row: row[0]):
+        moved = sum(
+            (np.abs(m.drawn[key] - nominal(key)) * factor for key, factor in pair.measured() if key in m.drawn),
+            start=np.zeros(count),
+        )
+        may = wall - moved <= least
+        if not moved.any():
+            least = np.minimum(least, wall)
+        elif may.any():
+            chosen = Sample(m.job, {key: row[may] for key, row in m.drawn.items()})
+            least[may] = np.minimum(least[may], pair.walls(hole, chosen, int(may.sum())))
+    return least - d.job.adjustment.least_wall
 
 
 def worst_wall_margin(d: Design, around: Iterable[Pair]) -> float:
