@@ -12,7 +12,11 @@ from gcodegen.dryrun.report import Report
 from gcodegen.make import Made
 from gcodegen.units import show_length
 from gcodegen.verdict import Decision, Finding, Severity, Verdict
+from gcodegen.wrap import strong, width_of_terminal, wrapped
 
+_HEADINGS = ((Verdict.STOP, "What stops it"), (Verdict.CAUTION, "Look at these"), (Verdict.GOOD, "Good"))
+_GUTTER = " " * 8
+_NAME_WIDTH = 20
 _MARK = {Verdict.GOOD: "good   ", Verdict.CAUTION: "CAUTION", Verdict.STOP: "STOP   "}
 
 
@@ -26,20 +30,54 @@ def clean(text: str) -> str:
 
 
 def tell_design(design: Design) -> None:
-    """Print the cautions that bear on the chuck and every decision."""
-    _say(f"{clean(design.job.title)}: the design is {_standing(design.verdict)}")
+    """Print the verdict, what must be looked at, then every decision, the gravest first."""
+    width = width_of_terminal()
+    _say(wrapped(clean(design.job.title), width))
+    _say(strong(wrapped(f"The design is {_standing(design.verdict)}.", width)))
+    _say(wrapped(one_line(design), width))
+    _say()
     for caution in cautions(design.job.chuck.speed_limit_rpm):
         if caution.id in ("speed", "approval"):
-            _say(f"! {caution.long}")
-    _say()
-    order = (Verdict.STOP, Verdict.CAUTION, Verdict.GOOD)
-    for d in sorted(design.decisions, key=lambda d: order.index(d.verdict)):
-        value = figure(d.value, d.unit, design.job.unit)
-        _say(f"{_MARK[d.verdict]} {d.id}: {d.what}: {value}{_limit(d, design.job.unit)}")
-        _say(f"        why: {clean(d.why)}")
-        if d.do:
-            _say(f"        do: {d.do}")
-        _say(f"        source: {d.source}")
+            _say(wrapped(caution.long, width, first="! ", rest="  "))
+    for verdict, heading in _HEADINGS:
+        rows = [d for d in design.decisions if d.verdict is verdict]
+        if rows:
+            _say(f"\n{strong(f'{heading} ({len(rows)})')}")
+        for d in rows:
+            _say()
+            _tell_decision(d, design.job.unit, width)
+    _say(wrapped("gcodegen explain NAME JOB shows how a decision is reckoned.", width, first="\n"))
+
+
+def _tell_decision(d: Decision, unit: str, width: int | None) -> None:
+    """Print one decision: its name and figures, then what it is, why, what to do, and where that comes from."""
+    mark = _MARK[d.verdict]
+    figures = _figures(d, unit)
+    head = f"{mark} {d.id:<{_NAME_WIDTH}} {figures}"
+    if d.verdict is not Verdict.GOOD:
+        mark = strong(mark)
+    if width is None or len(head) <= width:
+        _say(f"{mark} {d.id:<{_NAME_WIDTH}} {figures}")
+    else:
+        _say(f"{mark} {d.id}")
+        _say(wrapped(figures, width, first=_GUTTER, rest=_GUTTER))
+    what = f"{d.what[:1].upper()}{d.what[1:]}"
+    parts = (("", clean(what)), ("why", clean(d.why)), ("do", clean(d.do)), ("from", d.source))
+    for name, text in parts:
+        if text:
+            lead = f"{_GUTTER}{name:<6}" if name else _GUTTER
+            _say(wrapped(text, width, first=lead, rest=_GUTTER if not name else " " * len(lead)))
+
+
+def _figures(d: Decision, unit: str) -> str:
+    """Return value, limit, margin, worst and chance in one line, as far as the decision has them."""
+    said = figure(d.value, d.unit, unit)
+    if d.limit is None or d.margin is None:
+        return said
+    said += f"   limit {figure(d.limit, d.unit, unit)}   margin {figure(d.margin, d.unit, unit)}"
+    if d.worst is not None and d.chance is not None:
+        said += f"   worst {figure(d.worst, d.unit, unit)}   below zero {100 * d.chance:.3g} %"
+    return said
 
 
 def _standing(verdict: Verdict) -> str:
