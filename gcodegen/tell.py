@@ -12,7 +12,7 @@ from gcodegen.dryrun.report import Report
 from gcodegen.make import Made
 from gcodegen.units import show_length
 from gcodegen.verdict import Decision, Finding, Severity, Verdict
-from gcodegen.wrap import strong, width_of_terminal, wrapped
+from gcodegen.wrap import in_columns, strong, width_of_terminal, wrapped
 
 _HEADINGS = ((Verdict.STOP, "What stops it"), (Verdict.CAUTION, "Look at these"), (Verdict.GOOD, "Good"))
 _GUTTER = " " * 8
@@ -46,38 +46,43 @@ def tell_design(design: Design) -> None:
         for d in rows:
             _say()
             _tell_decision(d, design.job.unit, width)
-    _say(wrapped("gcodegen explain NAME JOB shows how a decision is reckoned.", width, first="\n"))
+    look = sum(d.verdict is not Verdict.GOOD for d in design.decisions)
+    _say(
+        strong(
+            wrapped(f"The design is {_standing(design.verdict)}; to look at: {look or 'nothing'}.", width, first="\n")
+        )
+    )
+    _say(wrapped("gcodegen explain NAME JOB shows how a decision is reckoned.", width))
 
 
 def _tell_decision(d: Decision, unit: str, width: int | None) -> None:
     """Print one decision: its name and figures, then what it is, why, what to do, and where that comes from."""
-    mark = _MARK[d.verdict]
+    mark = _MARK[d.verdict] if d.verdict is Verdict.GOOD else strong(_MARK[d.verdict])
     figures = _figures(d, unit)
-    head = f"{mark} {d.id:<{_NAME_WIDTH}} {figures}"
-    if d.verdict is not Verdict.GOOD:
-        mark = strong(mark)
-    if width is None or len(head) <= width:
-        _say(f"{mark} {d.id:<{_NAME_WIDTH}} {figures}")
+    beside = "   ".join(figures)
+    if width is None or len(_GUTTER) + _NAME_WIDTH + 1 + len(beside) <= width:
+        _say(f"{mark} {d.id:<{_NAME_WIDTH}} {beside}")
     else:
         _say(f"{mark} {d.id}")
-        _say(wrapped(figures, width, first=_GUTTER, rest=_GUTTER))
-    what = f"{d.what[:1].upper()}{d.what[1:]}"
-    parts = (("", clean(what)), ("why", clean(d.why)), ("do", clean(d.do)), ("from", d.source))
-    for name, text in parts:
+        for line in in_columns(figures, width - len(_GUTTER)):
+            _say(wrapped(line, width, first=_GUTTER, rest=_GUTTER))
+    _say(wrapped(clean(f"{d.what[:1].upper()}{d.what[1:]}"), width, first=_GUTTER, rest=_GUTTER))
+    for name, text in (("why", d.why), ("do", d.do), ("from", d.source)):
+        lead = f"{_GUTTER}{name:<6}"
         if text:
-            lead = f"{_GUTTER}{name:<6}" if name else _GUTTER
-            _say(wrapped(text, width, first=lead, rest=_GUTTER if not name else " " * len(lead)))
+            _say(wrapped(clean(text), width, first=lead, rest=" " * len(lead)))
 
 
-def _figures(d: Decision, unit: str) -> str:
-    """Return value, limit, margin, worst and chance in one line, as far as the decision has them."""
-    said = figure(d.value, d.unit, unit)
-    if d.limit is None or d.margin is None:
-        return said
-    said += f"   limit {figure(d.limit, d.unit, unit)}   margin {figure(d.margin, d.unit, unit)}"
-    if d.worst is not None and d.chance is not None:
-        said += f"   worst {figure(d.worst, d.unit, unit)}   below zero {100 * d.chance:.3g} %"
-    return said
+def _figures(d: Decision, unit: str) -> tuple[str, ...]:
+    """Return value, limit, margin, worst and chance, as far as the decision has them and they say something."""
+    told = [figure(d.value, d.unit, unit)]
+    if d.limit is not None and d.margin is not None:
+        told += [f"limit {figure(d.limit, d.unit, unit)}", f"margin {figure(d.margin, d.unit, unit)}"]
+    if d.worst is not None:
+        told.append(f"worst {figure(d.worst, d.unit, unit)}")
+    if d.chance:
+        told.append(f"below zero {100 * d.chance:.3g} %")
+    return tuple(told)
 
 
 def _standing(verdict: Verdict) -> str:

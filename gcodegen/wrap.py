@@ -6,6 +6,7 @@ import os
 import shutil
 import sys
 import textwrap
+from collections.abc import Sequence
 
 NARROWEST, WIDEST = 40, 110
 
@@ -37,3 +38,15 @@ def wrapped(text: str, width: int | None, *, first: str = "", rest: str = "") ->
     return textwrap.fill(
         text, width, initial_indent=first, subsequent_indent=rest, break_long_words=False, break_on_hyphens=False
     )
+
+
+def in_columns(parts: Sequence[str], width: int) -> list[str]:
+    """Return the parts in lines, three blanks between them, no part broken over two lines."""
+    lines = [parts[0]]
+    for part in parts[1:]:
+        joined = f"{lines[-1]}   {part}"
+        if len(joined) <= width:
+            lines[-1] = joined
+        else:
+            lines.append(part)
+    return lines
