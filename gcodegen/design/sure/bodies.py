@@ -29,6 +29,10 @@ class Axis:
     setback: float
     radius: float
 
+    def slice(self, t: Array, inner: Array, outer: Array) -> Strip:
+        """Return the hole's slice ``t`` mm from its axis plane; it ends flat, as ``design.walls`` has it."""
+        return inner, outer, _half(self.radius, t)
+
 
 def axial(hole: Axis, rows: Array) -> Array:
     """Return the wall to a bore along the axis; rows: c, s, inner, outer, circle radius, radius, from, to."""
@@ -38,7 +42,7 @@ def axial(hole: Axis, rows: Array) -> Array:
 def _axial_flat(hole: Axis) -> Flat:
     def flat(t: Array, rows: Array) -> Array:
         c, s, inner, outer, circle, radius = rows[:6]
-        gap: Array = _point_to_strip(circle * c, circle * s, (inner, outer, _half(hole.radius, t))) - radius
+        gap: Array = _point_to_strip(circle * c, circle * s, hole.slice(t, inner, outer)) - radius
         return gap
 
     return flat
@@ -49,7 +53,7 @@ def channel(hole: Axis, rows: Array) -> Array:
 
     def flat(t: Array, rows: Array) -> Array:
         c, s, inner, outer, own_inner, own_outer, half = rows[:7]
-        return _strips((inner, outer, _half(hole.radius, t)), (own_inner, own_outer, half), c, s)
+        return _strips(hole.slice(t, inner, outer), (own_inner, own_outer, half), c, s)
 
     return _prism(hole, flat, rows)
 
@@ -98,7 +102,7 @@ def _shared_slices(hole: Axis) -> Flat:
     def flat(t: Array, rows: Array) -> Array:
         c, s, inner, outer, radius, _, own_inner, own_outer, apart = rows
         own = (own_inner, own_outer, _half(radius, apart - t))
-        return _strips((inner, outer, _half(hole.radius, t)), own, c, s)
+        return _strips(hole.slice(t, inner, outer), own, c, s)
 
     return flat
 
@@ -176,21 +180,27 @@ def _point_to_strip(x: Array, y: Array, strip: Strip) -> Array:
 def _strips(a: Strip, b: Strip, c: Array, s: Array) -> Array:
     """Return the distance of two radial strips (inner, outer, half width); negative: overlap.
 
-    The second lies on the positive side of the first, so that their nearest corners are those that face each other.
+    The second lies on the positive side of the first. Apart, a corner of one of them is a nearest point: up to a right
+    angle one on the side where the other stands, but for the end of one that faces the other's end.
     """
-    (a0, a1, ha), (b0, b1, hb) = a, b
     overlap = np.maximum(_separation(b, a, c, s), _separation(a, b, c, s))
     if (overlap <= 0).all():
         return overlap
-    b_along, b_aside, a_along, a_aside = hb * s, hb * c, ha * s, ha * c
-    squares = [
-        _outside_squared(b0 * c + b_along, b0 * s - b_aside, a),
-        _outside_squared(b1 * c + b_along, b1 * s - b_aside, a),
-        _outside_squared(a0 * c + a_along, a0 * s - a_aside, b),
-        _outside_squared(a1 * c + a_along, a1 * s - a_aside, b),
-    ]
-    nearest = np.minimum(np.minimum(*squares[:2]), np.minimum(*squares[2:]))
+    nearest = np.minimum(_corners_squared(a, b, c, s), _corners_squared(b, a, c, s))
     return np.where(overlap <= 0, overlap, np.sqrt(nearest))
+
+
+def _corners_squared(a: Strip, b: Strip, c: Array, s: Array) -> Array:
+    """Return the least square of the distance of the corners of ``a`` that may be nearest to ``b`` from it."""
+    x0, x1, half = a
+    along, aside = half * s, half * c
+    least = np.minimum(
+        _outside_squared(x0 * c + along, x0 * s - aside, b), _outside_squared(x1 * c + along, x1 * s - aside, b)
+    )
+    if (c < 0).any() or (b[1] < x0).any():
+        least = np.minimum(least, _outside_squared(x0 * c - along, x0 * s + aside, b))
+        least = np.minimum(least, _outside_squared(x1 * c - along, x1 * s + aside, b))
+    return least
 
 
 def _outside_squared(x: Array, y: Array, strip: Strip) -> Array:
