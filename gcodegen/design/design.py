@@ -2,18 +2,32 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from gcodegen.design.forces import safe_torque, speed_decision
 from gcodegen.design.geometry import Geometry
 from gcodegen.design.milling import mill_work
+from gcodegen.design.offers import offers
 from gcodegen.design.result import Design, LatheWork, MillWork
 from gcodegen.design.search import screw_decision, search
 from gcodegen.design.sure import how_sure
 from gcodegen.design.turning import lathe_work
 from gcodegen.job import Job
+from gcodegen.verdict import Verdict
 
 
 def design(job: Job) -> Design:
-    """Return every decision for a job; the design's verdict says whether it may be made."""
+    """Return every decision for a job; the design's verdict says whether it may be made.
+
+    Where it may not, the design says what would do.
+    """
+    decided = _decide(job)
+    if decided.verdict is not Verdict.STOP:
+        return decided
+    return replace(decided, offers=offers(job, _decide))
+
+
+def _decide(job: Job) -> Design:
     found = search(job)
     g = found.geometry
     engaged = next(float(d.value or 0.0) for d in g.decisions if d.id == "screw-engagement")
@@ -38,6 +52,7 @@ def design(job: Job) -> Design:
             *mill_says,
             *lathe_says,
         ),
+        rejected=found.rejected,
     )
     return how_sure(decided)
 

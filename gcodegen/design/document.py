@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from gcodegen.design.result import Design, HowSure
+from gcodegen.design.result import Design, HowSure, Offer
 from gcodegen.verdict import Decision
 
 
@@ -45,6 +45,11 @@ def design_document(design: Design) -> dict[str, Any]:
         "torque_nmm": {"safe": round(design.torque.safe, 1), "governed_by": design.torque.governed_by},
         "decisions": [_decision(d) for d in design.decisions],
         "how_sure": _how_sure(design.how_sure),
+        "rejected": [
+            {"thread": r.thread, "by": r.by, "short": _mm(r.short), "unit": r.unit, "reasons": list(r.reasons)}
+            for r in design.rejected
+        ],
+        "offers": [_offer(o) for o in design.offers],
     }
 
 
@@ -61,6 +66,15 @@ def _how_sure(sure: HowSure) -> dict[str, Any]:
 
 def _mm(value: float) -> float:
     return round(value, 4) + 0.0
+
+
+def _offer(o: Offer) -> dict[str, Any]:
+    return {
+        "what": o.what,
+        "write": [{"key": w.key, "value": list(w.value) if isinstance(w.value, tuple) else w.value} for w in o.write],
+        "screw": o.screw,
+        "least_wall_mm": _mm(o.least_wall),
+    }
 
 
 def _decision(d: Decision) -> dict[str, Any]:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
+from typing import TypeAlias
 
 from gcodegen.handbook import SetScrew, Thread
 from gcodegen.job import Job, LatheTool, MillTool, Spread
@@ -52,6 +53,20 @@ class Layout:
     feature: str
     per_screw: tuple[float, float, float, float]
     curve: tuple[tuple[float, float], ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Rejected:
+    """A screw that was tried and does not do: the check that it misses by most, and what speaks against it.
+
+    ``by`` is that decision's id, ``short`` how much is missing, in ``unit``.
+    """
+
+    thread: str
+    by: str
+    short: float
+    unit: str
+    reasons: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -144,6 +159,30 @@ class LatheWork:
     assumed_tool: bool
 
 
+Written: TypeAlias = float | str | tuple[float, ...] | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Write:
+    """One line of the job file: its key, and its value as the file writes it (lengths in the file's unit).
+
+    None: the line is taken out.
+    """
+
+    key: str
+    value: Written
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Offer:
+    """A change that makes a stopped job pass: what it is, what to write, and the screw and wall (mm) it gives."""
+
+    what: str
+    write: tuple[Write, ...]
+    screw: str
+    least_wall: float
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Matter:
     """A measurement that matters: ``moves`` is how far it alone moves the margin of ``decision``."""
@@ -172,7 +211,10 @@ NOT_ASKED = HowSure(draws=0, seed=0, varied=(), matters_most=(), not_varied=())
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Design:
-    """Everything decided, and how each decision stands."""
+    """Everything decided, and how each decision stands.
+
+    ``rejected``: the screws tried before the one taken; ``offers``: where it is stopped, what would do, best first.
+    """
 
     job: Job
     screw: Screw
@@ -185,6 +227,8 @@ class Design:
     lathe: LatheWork
     decisions: tuple[Decision, ...]
     how_sure: HowSure = NOT_ASKED
+    rejected: tuple[Rejected, ...] = ()
+    offers: tuple[Offer, ...] = ()
 
     @property
     def verdict(self) -> Verdict:

@@ -2,7 +2,7 @@
 
 from gcodegen.job.adjustment import Adjustment, Reading
 from gcodegen.job.backplate import Backplate, Bolts
-from gcodegen.job.chuck import AxialHole, Chuck, Cover, Feature, RadialHole, Ring, Slot
+from gcodegen.job.chuck import AxialHole, Box, Chuck, Cover, Feature, RadialHole, Ring, Slot
 from gcodegen.job.dialect import DIALECTS, Dialect
 from gcodegen.job.job import Job
 from gcodegen.job.load import load_job, read_job
@@ -16,6 +16,7 @@ __all__ = [
     "AxialHole",
     "Backplate",
     "Bolts",
+    "Box",
     "Chuck",
     "Cover",
     "Dialect",

@@ -31,6 +31,7 @@ KEYS = {
     "position_error",
     "depth",
     "inner_radius",
+    "outer_radius",
     "width",
     "from_depth",
     "to_depth",
@@ -127,6 +128,18 @@ def _random_features(rng: np.random.Generator) -> Iterator[dict[str, Any]]:
         "diameter": n(4, 20),
         "depth": n(14, 40),
         "inner_radius": n(30, 60),
+    }
+    start = n(0, 12)
+    yield {
+        "name": "pocket",
+        "kind": "box",
+        "count": 2,
+        "angle": n(0, 360),
+        "width": n(4, 12),
+        "from_depth": start,
+        "to_depth": start + n(4, 12),
+        "inner_radius": n(64, 68),
+        "outer_radius": n(70, 75),
     }
     start = n(9, 20)
     yield {

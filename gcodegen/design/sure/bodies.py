@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from math import sqrt
+from math import pi, sqrt
 from typing import TypeAlias
 
 import numpy as np
@@ -19,19 +19,26 @@ from gcodegen.design.sure.sample import Array
 Flat: TypeAlias = Callable[[Array, Array], Array]
 Strip: TypeAlias = tuple[Array, Array, Array]
 _GOLDEN = (sqrt(5) - 1) / 2
-_STEPS = 28  # as in design.walls: narrows a slice's place to 1.4e-6 of the radius
+_STEPS = 40  # narrows a place to 4e-9 of the range
+_LOOKS = 6
 
 
 @dataclass(frozen=True, slots=True)
 class Axis:
-    """The hole's setback and radius, mm."""
+    """The hole's setback and radius, mm, and whether it comes out in the recess."""
 
     setback: float
     radius: float
+    through_recess: bool
 
     def slice(self, t: Array, inner: Array, outer: Array) -> Strip:
-        """Return the hole's slice ``t`` mm from its axis plane; it ends flat, as ``design.walls`` has it."""
-        return inner, outer, _half(self.radius, t)
+        """Return the hole's slice ``t`` mm from its axis plane."""
+        half = _half(self.radius, t)
+        return self.start(inner, half), outer, half
+
+    def start(self, inner: Array, half: Array) -> Array:
+        """Return where the slice of half width ``half`` begins: in the recess wall, or flat at ``inner``."""
+        return _half(inner, half) if self.through_recess else inner
 
 
 def axial(hole: Axis, rows: Array) -> Array:
@@ -68,31 +75,29 @@ def radial(hole: Axis, rows: Array) -> Array:
     """Return the wall to a radial bore; rows: c, s, inner, outer, bore's radius, depth, inner, outer."""
     c, s, inner, outer, radius, depth, own_inner, own_outer = rows
     apart = np.abs(hole.setback - depth)
-    thread = np.full_like(radius, hole.radius)
-    a, b = (inner, outer, thread), (own_inner, own_outer, radius)
-    flat = _strips(a, b, c, s)
-    deep = apart - hole.radius - radius
-    wall = _joined(flat, deep)  # right where the axes cross in the rear view: only the depth keeps the two apart
     nothing = np.zeros_like(radius)
-    aside = _strips((inner, outer, nothing), (own_inner, own_outer, nothing), c, s) > 0
-    if not aside.any():
-        return wall
-    wall[aside] = _beside(hole, rows[:, aside], apart[aside])
+    flat = _strips(hole.slice(nothing, inner, outer), (own_inner, own_outer, radius), c, s)
+    wall = _joined(flat, apart - hole.radius - radius)  # right where the axes cross in the rear view
+    thin = hole.slice(np.full_like(radius, hole.radius), inner, outer)
+    aside = _strips(thin, (own_inner, own_outer, nothing), c, s) > 0
+    if aside.any():
+        wall[aside] = _beside(hole, np.vstack([rows, apart])[:, aside], flat[aside])
     return wall
 
 
-def _beside(hole: Axis, rows: Array, apart: Array) -> Array:
+def _beside(hole: Axis, rows: Array, flat: Array) -> Array:
     """Return the wall to a radial bore whose axis the hole's axis does not cross in the rear view."""
-    c, s, inner, outer, radius, _, own_inner, own_outer = rows
-    thread = np.full_like(radius, hole.radius)
-    a, b = (inner, outer, thread), (own_inner, own_outer, radius)
-    wall = np.minimum(_rim_to_cylinder(a, b, c, s, apart), _rim_to_cylinder(b, a, c, s, apart))
+    radius, apart = rows[4], rows[-1]
+    quarter = np.full_like(radius, pi / 2)
+    wall = np.minimum(
+        _least_of_wave(_edge_to_bore(hole), rows, -quarter, quarter),
+        _least_of_wave(_end_to_flank(hole), rows, -quarter, quarter),
+    )
     low, high = np.maximum(-hole.radius, apart - radius), np.minimum(hole.radius, apart + radius)
     # Slices narrower than the whole bodies cannot overlap where the whole bodies do not.
-    doubtful = (low < high) & (_strips(a, b, c, s) <= 0)
+    doubtful = (low < high) & (flat <= 0)
     if doubtful.any():
-        some = np.vstack([rows[:, doubtful], apart[doubtful]])
-        both = _least(_shared_slices(hole), some, low[doubtful], high[doubtful])
+        both = _least(_shared_slices(hole), rows[:, doubtful], low[doubtful], high[doubtful])
         deep = apart[doubtful] - hole.radius - radius[doubtful]
         wall[doubtful] = np.where(both <= 0, np.maximum(both, deep), wall[doubtful])
     return wall
@@ -107,18 +112,33 @@ def _shared_slices(hole: Axis) -> Flat:
     return flat
 
 
-def _rim_to_cylinder(a: Strip, b: Strip, c: Array, s: Array, apart: Array) -> Array:
-    """Return the wall from the rim of a radial cylinder's inner end to another cylinder."""
-    inner, _, radius = a
+def _edge_to_bore(hole: Axis) -> Flat:
+    """Return the wall from the hole's edge in the recess wall to a radial bore, by the turn round the hole."""
 
-    def wall(t: Array, rows: Array) -> Array:
-        inner, radius, c, s, b0, b1, b2, apart = rows
-        h = _half(radius, t)
-        along, beside = inner * c + h * s, inner * s - h * c
-        return _joined(_hypot(beside, apart - t) - b2, np.maximum(b0 - along, along - b1))
+    def wall(turn: Array, rows: Array) -> Array:
+        c, s, inner, _, radius, _, own_inner, own_outer, apart = rows
+        t, half = hole.radius * np.sin(turn), hole.radius * np.cos(turn)
+        start = hole.start(inner, half)
+        along, beside = start * c + half * s, start * s - half * c
+        return _joined(_hypot(beside, apart - t) - radius, np.maximum(own_inner - along, along - own_outer))
 
-    rows = np.vstack([inner, radius, c, s, *b, apart])
-    return _least(wall, rows, -radius, radius)
+    return wall
+
+
+def _end_to_flank(hole: Axis) -> Flat:
+    """Return the wall from a radial bore's inner end to the hole's flank, by the turn round the bore."""
+
+    def wall(turn: Array, rows: Array) -> Array:
+        c, s, inner, outer, radius, _, own_inner, _, apart = rows
+        u, half = radius * np.sin(turn), radius * np.cos(turn)
+        x, y, t = own_inner * c + half * s, own_inner * s - half * c, apart - u
+        out = _hypot(y, t)
+        outside = out > hole.radius
+        foot = hole.radius * np.abs(y) / np.where(outside, out, 1.0)
+        start = hole.start(inner, np.where(outside, foot, _half(hole.radius, t)))
+        return _joined(out - hole.radius, np.maximum(start - x, x - outer))
+
+    return wall
 
 
 def _prism(hole: Axis, flat: Flat, rows: Array) -> Array:
@@ -142,12 +162,13 @@ def _prism_beyond(hole: Axis, flat: Flat, rows: Array) -> Array:
     apart = ~under & ~((reach <= hole.radius) & (at_reach <= 0))
     if apart.any():
 
-        def gap(t: Array, rows: Array) -> Array:
+        def gap(turn: Array, rows: Array) -> Array:
+            t = hole.radius * np.sin(turn)
             beside, above = np.maximum(flat(t, rows[:-1]), 0.0), np.maximum(rows[-1] - t, 0.0)
             return _hypot(beside, above)
 
         some = np.vstack([rows[:, apart], reach[apart]])
-        wall[apart] = _least(gap, some, np.zeros(some.shape[1]), np.full(some.shape[1], hole.radius))
+        wall[apart] = _least(gap, some, np.zeros(some.shape[1]), np.full(some.shape[1], pi / 2))
     return wall
 
 
@@ -219,6 +240,14 @@ def _separation(seen: Strip, strip: Strip, c: Array, s: Array) -> Array:
     along = np.maximum(np.minimum(near, far) - hp * s - x1, x0 - np.maximum(near, far) - hp * s)
     aside: Array = np.maximum(p0 * s - wide, -p1 * s - wide) - half
     return np.maximum(along, aside)
+
+
+def _least_of_wave(f: Flat, rows: Array, low: Array, high: Array) -> Array:
+    """Return the least value of functions that may have a few hollows, one a column."""
+    step = (high - low) / _LOOKS
+    looks = np.stack([f(low + k * step, rows) for k in range(_LOOKS + 1)])
+    at = looks.argmin(axis=0)
+    return _least(f, rows, np.maximum(low, low + (at - 1) * step), np.minimum(high, low + (at + 1) * step))
 
 
 def _least(f: Flat, rows: Array, low: Array, high: Array) -> Array:

@@ -17,7 +17,7 @@ import numpy as np
 from gcodegen.design.result import Design
 from gcodegen.design.sure.bodies import Axis, axial, cavity, channel, radial
 from gcodegen.design.sure.sample import Array, Sample
-from gcodegen.job import AxialHole, Job, RadialHole, Ring, Slot
+from gcodegen.job import AxialHole, Box, Job, RadialHole, Ring, Slot
 
 _CHUNK = 8192  # figures at a time, so that they stay near the processor
 _BOLTS = "backplate.bolts"
@@ -82,6 +82,9 @@ def _obstacles(job: Job) -> Iterator[tuple[Pair, Sequence[float]]]:
             case Slot():
                 own = ((f"{k}.inner_radius", 1.0), (_OUTER, 0.5), (f"{k}.width", 0.5), *ends)
                 yield Pair(channel, 0.0, (*hole, *own), None), f.places_deg
+            case Box():
+                radii: Figures = ((f"{k}.inner_radius", 1.0), (f"{k}.outer_radius", 1.0))
+                yield Pair(channel, 0.0, (*hole, *radii, (f"{k}.width", 0.5), *ends), None), f.places_deg
             case Ring():
                 own = ((f"{k}.inner_diameter", 0.5), (f"{k}.outer_diameter", 0.5), *ends)
                 yield Pair(cavity, 0.0, (*hole, *own), None), (0.0,)
@@ -115,8 +118,9 @@ def _column(pair: Pair, m: Sample) -> list[float]:
 
 
 def axis(d: Design) -> Axis:
-    """Return the hole's setback and radius."""
-    return Axis(d.layout.setback, d.screw.radius)
+    """Return the hole's setback and radius, and whether it comes out in the recess."""
+    through = d.layout.setback + d.screw.radius <= d.job.chuck.recess_depth + 1e-9
+    return Axis(d.layout.setback, d.screw.radius, through)
 
 
 def wall_margin(d: Design, around: Iterable[Pair], m: Sample, count: int) -> Array:
