@@ -4,14 +4,18 @@ from __future__ import annotations
 
 from collections import Counter
 from dataclasses import replace
+from math import radians
 
 import numpy as np
 import pytest
 
 from gcodegen.design import decide, design, geometry
+from gcodegen.design.obstacles import obstacles
+from gcodegen.design.sure.bodies import cavity
 from gcodegen.design.sure.margins import UNTOUCHED, formulas
 from gcodegen.design.sure.sample import Sample, length_at
-from gcodegen.design.sure.walls import governing, pairs, wall_margin
+from gcodegen.design.sure.walls import axis, each_obstacle, governing, pairs, wall_margin
+from gcodegen.design.walls import ScrewHole, wall_at, wall_to_cavity
 from gcodegen.job import Job
 from tests.design.jobs import STEMS, shipped
 from tests.design.sure_jobs import exact, random_jobs, spread_again, with_length
@@ -64,6 +68,42 @@ def agrees(count: int, seed: int) -> None:
     assert met["flutes"] == 2 * count
     assert wall < EXACT, wall
     assert other < EXACT, other
+
+
+def walls_compared(count: int, seed: int) -> tuple[Counter[str], float]:
+    """Return how many walls of each kind were compared, screw by screw and obstacle by obstacle, and the worst."""
+    met: Counter[str] = Counter()
+    worst = 0.0
+    for job in random_jobs(count, seed):
+        decided = design(exact(job))
+        found = obstacles(decided.job)
+        hole = ScrewHole(
+            decided.layout.setback, decided.screw.radius, decided.job.chuck.recess_radius, decided.job.chuck.radius
+        )
+        placed, cavities = iter(found.placed), iter(found.round)
+        for one, thetas in each_obstacle(decided.job):
+            for theta in thetas:
+                other = next(cavities) if one.reckon is cavity else next(placed)
+                for screw in decided.layout.angles:
+                    apart = radians(abs((screw - theta + 180) % 360 - 180))
+                    wall = replace(one, angle=apart).walls(axis(decided), Sample(decided.job, {}), 1)[0]
+                    check = wall_to_cavity(hole, other) if one.reckon is cavity else wall_at(hole, other, screw - theta)
+                    worst = max(worst, abs(wall - check))
+                    met[one.reckon.__name__] += 1
+    return met, worst
+
+
+def test_every_wall_of_every_screw_to_every_obstacle_is_the_same() -> None:
+    met, worst = walls_compared(4, 5)
+    assert {"axial", "radial", "channel", "cavity"} == set(met)
+    assert worst < EXACT
+
+
+@pytest.mark.slow
+def test_every_wall_is_the_same_on_100_chucks() -> None:
+    met, worst = walls_compared(100, 6)
+    assert min(met.values()) > 200
+    assert worst < EXACT
 
 
 @pytest.mark.usefixtures("unrounded")

@@ -54,7 +54,7 @@ class Pair:
 def pairs(d: Design) -> tuple[Pair, ...]:
     """Return every screw beside every obstacle, each once where several are alike."""
     found: dict[tuple[object, ...], Pair] = {}
-    for one, thetas in _obstacles(d.job):
+    for one, thetas in each_obstacle(d.job):
         for theta in thetas:
             for screw in d.layout.angles:
                 apart = radians(abs((screw - theta + 180) % 360 - 180))
@@ -62,7 +62,7 @@ def pairs(d: Design) -> tuple[Pair, ...]:
     return tuple(found.values())
 
 
-def _obstacles(job: Job) -> Iterator[tuple[Pair, Sequence[float]]]:
+def each_obstacle(job: Job) -> Iterator[tuple[Pair, Sequence[float]]]:
     """Yield each obstacle with the angles that it stands at, degrees."""
     hole: Figures = ((_INNER, 0.5), (_OUTER, 0.5))
     bolts = job.backplate.bolts
