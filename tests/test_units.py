@@ -39,9 +39,7 @@ def test_a_fraction_of_an_inch_is_its_tabled_millimetres(text: str, mm: float) -
 
 @pytest.mark.outside("fractions.Fraction (standard library): exact rational arithmetic")
 @given(whole=st.integers(0, 40), top=st.integers(0, 1000), bottom=st.integers(1, 1000), dash=st.booleans())
-def test_a_fraction_is_the_nearest_float_of_its_exact_value(
-    whole: int, top: int, bottom: int, dash: bool
-) -> None:
+def test_a_fraction_is_the_nearest_float_of_its_exact_value(whole: int, top: int, bottom: int, dash: bool) -> None:
     exact = (whole + Fraction(top, bottom)) * Fraction(254, 10)
     text = f"{whole}{'-' if dash else ' '}{top}/{bottom} in"
     if exact <= LARGEST_LENGTH_MM:

@@ -68,9 +68,7 @@ def test_there_are_bad_texts_enough():
 
 
 @pytest.mark.parametrize(("change", "value", "key", "part"), REFUSED)
-def test_a_bad_job_file_is_refused_by_every_command(
-    change: str, value: object, key: str, part: str, tmp_path: Path
-):
+def test_a_bad_job_file_is_refused_by_every_command(change: str, value: object, key: str, part: str, tmp_path: Path):
     job = tmp_path / "job.toml"
     job.write_text(changed({change: value}), encoding="utf-8")
     for words in (("design", job), ("make", job, "-o", tmp_path / "out"), ("dryrun", job, job, "--on", "mill")):

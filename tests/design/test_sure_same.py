@@ -10,12 +10,13 @@ import numpy as np
 import pytest
 
 from gcodegen.design import decide, design, geometry
+from gcodegen.design.layout import screw_hole
 from gcodegen.design.obstacles import obstacles
 from gcodegen.design.sure.bodies import cavity
 from gcodegen.design.sure.margins import UNTOUCHED, formulas
 from gcodegen.design.sure.sample import Sample, length_at
 from gcodegen.design.sure.walls import axis, each_obstacle, governing, pairs, wall_margin
-from gcodegen.design.walls import ScrewHole, wall_at, wall_to_cavity
+from gcodegen.design.walls import wall_at, wall_to_cavity
 from gcodegen.job import Job
 from tests.design.jobs import STEMS, shipped
 from tests.design.sure_jobs import exact, random_jobs, spread_again, with_length
@@ -77,9 +78,7 @@ def walls_compared(count: int, seed: int) -> tuple[Counter[str], float]:
     for job in random_jobs(count, seed):
         decided = design(exact(job))
         found = obstacles(decided.job)
-        hole = ScrewHole(
-            decided.layout.setback, decided.screw.radius, decided.job.chuck.recess_radius, decided.job.chuck.radius
-        )
+        hole = screw_hole(decided.job, decided.screw.row, decided.layout.setback)
         placed, cavities = iter(found.placed), iter(found.round)
         for one, thetas in each_obstacle(decided.job):
             for theta in thetas:

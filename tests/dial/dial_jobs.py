@@ -17,9 +17,7 @@ def steps(n: int, first: float = 0.0) -> list[float]:
     return [first + 360 * i / n for i in range(n)]
 
 
-def read_at(
-    angles: Sequence[float], surface: Callable[[float], float], plane: float | None = None
-) -> list[Reading]:
+def read_at(angles: Sequence[float], surface: Callable[[float], float], plane: float | None = None) -> list[Reading]:
     """Return readings of ``surface``, a function of the angle in radians."""
     return [Reading(angle_deg=a, value=surface(math.radians(a)), plane=plane) for a in angles]
 

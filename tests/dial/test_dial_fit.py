@@ -134,9 +134,7 @@ def test_three_readings_take_two_lobes_for_an_eccentricity_and_say_so():
     assert any("no reading is to spare" in says for says in found.warnings)
 
 
-@pytest.mark.parametrize(
-    ("n", "told"), [(3, ()), (4, ()), (5, ()), (6, (2,)), (7, (2, 3)), (8, (2, 3)), (12, (2, 3))]
-)
+@pytest.mark.parametrize(("n", "told"), [(3, ()), (4, ()), (5, ()), (6, (2,)), (7, (2, 3)), (8, (2, 3)), (12, (2, 3))])
 @pytest.mark.outside("closed form: harmonics j and k are one at n equal steps when j = +-k modulo n")
 def test_only_harmonics_that_equal_steps_can_tell_are_told(n, told):
     found = fit(read_at(steps(n, 5), lambda t: 0.04 * math.cos(t) + 0.01 * math.sin(2 * t)))

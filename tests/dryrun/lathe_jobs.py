@@ -23,16 +23,12 @@ def _mill() -> Mill:
 @cache
 def mm_job() -> Job:
     """A 160 mm chuck: spigot 124.97 to 123.97, seat from Z-4 back to Z-7.5."""
-    bolts = Bolts(
-        circle=140, count=3, thread="M10", hole_diameter=11, length=30, under_head=18, thread_depth=16
-    )
+    bolts = Bolts(circle=140, count=3, thread="M10", hole_diameter=11, length=30, under_head=18, thread_depth=16)
     return Job(
         unit="mm",
         title="Bench chuck 160",
         chuck=Chuck(diameter=160, length=64, recess_diameter=125, recess_depth=10, speed_limit_rpm=2500),
-        backplate=Backplate(
-            diameter=160, thickness=24, spigot_diameter=124.97, spigot_length=4, bore=40, bolts=bolts
-        ),
+        backplate=Backplate(diameter=160, thickness=24, spigot_diameter=124.97, spigot_length=4, bore=40, bolts=bolts),
         adjustment=Adjustment(relief=1.0, spigot_length=7.5, edge_break=0.3),
         mill=_mill(),
         lathe=Lathe(
@@ -61,9 +57,7 @@ def inch_job() -> Job:
     return Job(
         unit="in",
         title="Four inch chuck",
-        chuck=Chuck(
-            diameter=4 * INCH, length=50, recess_diameter=3 * INCH, recess_depth=9, speed_limit_rpm=2000
-        ),
+        chuck=Chuck(diameter=4 * INCH, length=50, recess_diameter=3 * INCH, recess_depth=9, speed_limit_rpm=2000),
         backplate=Backplate(
             diameter=4 * INCH,
             thickness=0.875 * INCH,

@@ -104,15 +104,11 @@ def comments_taken_out(text: str) -> str:
 
 
 def spaces_taken_out(text: str) -> str:
-    return "".join(
-        part if part.startswith("(") else part.replace(" ", "") for part in re.split(r"(\([^)]*\))", text)
-    )
+    return "".join(part if part.startswith("(") else part.replace(" ", "") for part in re.split(r"(\([^)]*\))", text))
 
 
 def spaces_and_tabs_added(text: str) -> str:
-    return "".join(
-        f" \t{line.replace(' ', '  ') if '(' not in line else line} \n" for line in text.splitlines()
-    )
+    return "".join(f" \t{line.replace(' ', '  ') if '(' not in line else line} \n" for line in text.splitlines())
 
 
 def lower_case(text: str) -> str:
@@ -121,9 +117,7 @@ def lower_case(text: str) -> str:
 
 def block_numbers_added(text: str) -> str:
     lines = text.splitlines()
-    return "".join(
-        f"{'' if line.startswith(('(', '%', 'N')) else f'N{n} '}{line}\n" for n, line in enumerate(lines, 1)
-    )
+    return "".join(f"{'' if line.startswith(('(', '%', 'N')) else f'N{n} '}{line}\n" for n, line in enumerate(lines, 1))
 
 
 def blank_lines_added(text: str) -> str:
@@ -131,9 +125,7 @@ def blank_lines_added(text: str) -> str:
 
 
 def words_of_each_block_reversed(text: str) -> str:
-    return "".join(
-        f"{' '.join(reversed(_words(line))) if _words(line) else line}\n" for line in text.splitlines()
-    )
+    return "".join(f"{' '.join(reversed(_words(line))) if _words(line) else line}\n" for line in text.splitlines())
 
 
 def leading_zeros_added(text: str) -> str:

@@ -72,9 +72,7 @@ def test_edge_gouge_is_the_normal_depth_of_the_chamfer(more):
     # the edge may be broken 0.3 mm more than wished: from there on the normal depth counts
     deep = (more - 0.3) * math.cos(math.radians(45))
     assume(abs(deep - 0.005) > 0.0002)
-    text = GOOD_MM.replace("X120.901", f"X{120.901 - 2 * more:.4f}").replace(
-        "Z-0.534", f"Z-{0.534 + more:.4f}"
-    )
+    text = GOOD_MM.replace("X120.901", f"X{120.901 - 2 * more:.4f}").replace("Z-0.534", f"Z-{0.534 + more:.4f}")
     found = gouges(text)
     assert {c for c, _ in found} == ({"lathe-gouge-edge"} if deep > 0.005 else set())
 

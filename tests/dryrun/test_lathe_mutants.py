@@ -276,9 +276,7 @@ def test_harmful_edit_of_the_inch_program_is_caught(edit, code):
     assert code in {f.code for f in findings_of(edit(GOOD_INCH), inch_job())}
 
 
-@pytest.mark.outside(
-    "closed form: an edge of 10 mm leaning 5 degrees reaches 10 sin 5 = 0.872 mm, less its nose"
-)
+@pytest.mark.outside("closed form: an edge of 10 mm leaning 5 degrees reaches 10 sin 5 = 0.872 mm, less its nose")
 @pytest.mark.parametrize(("allowance", "found"), [(0.80, False), (0.88, True)])
 def test_facing_outwards_deeper_than_the_edge_reaches_is_found(allowance, found):
     text = GOOD_MM.replace("Z-7.4\n", f"Z-{7.5 - allowance:.3f}\n").replace("Z-6.9", "Z-6.0")
@@ -300,9 +298,7 @@ def test_what_was_not_cut_at_all_is_told_by_its_thickness():
 
 
 def test_finding_names_line_and_block():
-    found = [
-        f for f in findings_of(seat_two_hundredths_deep(GOOD_MM), mm_job()) if f.severity is Severity.STOP
-    ]
+    found = [f for f in findings_of(seat_two_hundredths_deep(GOOD_MM), mm_job()) if f.severity is Severity.STOP]
     assert {f.block for f in found} <= {"G1 Z-7.52", "G1 X162.0"}
     assert all(GOOD_MM.splitlines()[f.line - 1].startswith(f.block[:4]) for f in found)
     assert "0.020 mm" in found[0].says

@@ -69,9 +69,7 @@ def test_outlines_are_convex_and_the_body_takes_no_part_of_the_edges(tool):
     assert shared.area == pytest.approx(0.0, abs=1e-9)
 
 
-@pytest.mark.outside(
-    "closed form: a convex body A swept along m covers |A| + |m| times its width square to m"
-)
+@pytest.mark.outside("closed form: a convex body A swept along m covers |A| + |m| times its width square to m")
 @EACH_TOOL
 @given(dz=st.floats(-50, 50), dr=st.floats(-50, 50))
 def test_straight_sweep_has_the_area_of_the_minkowski_sum(tool, dz, dr):
@@ -92,9 +90,7 @@ def test_arc_sweep_has_the_area_of_the_tube():
     assert swept(disc, path).area == pytest.approx(2 * 10 * math.pi / 2 + math.pi, abs=5e-3)
 
 
-@pytest.mark.outside(
-    "closed form: chord of a circle, every place at its radius and no further than the sagitta"
-)
+@pytest.mark.outside("closed form: chord of a circle, every place at its radius and no further than the sagitta")
 def test_arc_path_keeps_to_its_circle():
     path = path_of("G3 X40.0 Z-10.0 I0.0 K-10.0 F0.1", Point(20.0, 0.0, 0.0, 0.0))
     centre = np.array([-10.0, 10.0])
@@ -132,10 +128,7 @@ def test_body_leads_exactly_where_it_stands_further_ahead(tool, turn):
     across = np.array([-end[1], end[0]])
     for track in np.linspace(-20, 60, 41) + 0.0137:
         ray = shapely.LineString([track * across - 500 * end, track * across + 500 * end])
-        ahead = [
-            max((shapely.get_coordinates(part.intersection(ray)) @ end), default=-1e9)
-            for part in (body, cutting)
-        ]
+        ahead = [max((shapely.get_coordinates(part.intersection(ray)) @ end), default=-1e9) for part in (body, cutting)]
         if abs(ahead[0] - ahead[1]) > 1e-3:
             assert strip.intersects(shapely.Point(*(track * across))) == (ahead[0] > ahead[1])
 

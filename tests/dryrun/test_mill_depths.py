@@ -68,9 +68,7 @@ def test_the_places_follow_the_face_and_the_sense_of_the_index() -> None:
     ]
 
 
-@pytest.mark.outside(
-    "NISTIR 6556, section 2.1.2.2: in the work's frame the tool points along (0, -sin A, cos A)"
-)
+@pytest.mark.outside("NISTIR 6556, section 2.1.2.2: in the work's frame the tool points along (0, -sin A, cos A)")
 @pytest.mark.parametrize("face", ["-X", "+X"])
 @pytest.mark.parametrize("first", [0.0, 15.0, 77.0])
 def test_the_screw_on_top_is_the_one_that_a_turning_frame_brings_there(face: str, first: float) -> None:

@@ -81,9 +81,7 @@ HARMLESS = (
 
 @pytest.mark.parametrize("change", HARMLESS, ids=lambda f: f.__name__)
 @pytest.mark.parametrize("program", PROGRAMS)
-def test_a_harmless_edit_raises_nothing_and_changes_no_wall(
-    program: str, change: Callable[[str], str]
-) -> None:
+def test_a_harmless_edit_raises_nothing_and_changes_no_wall(program: str, change: Callable[[str], str]) -> None:
     before = dry_run(good(program), JOBS[program], "mill")
     after = dry_run(change(good(program)), JOBS[program], "mill")
     assert after.findings == ()
@@ -131,14 +129,10 @@ def test_the_wall_to_an_axial_hole_is_that_of_skew_cylinders(first_angle: float)
     walls = {w.hole: w for w in dry_run(good("inch"), inch, "mill").walls}
     radius, halves = 1.65 * 25.4, (0.25 + 0.164) / 2 * 25.4
     assert walls["screw 1"].feature == "mounting bolt"
-    assert walls["screw 1"].wall == pytest.approx(
-        radius * math.sin(math.radians(first_angle)) - halves, abs=2e-4
-    )
+    assert walls["screw 1"].wall == pytest.approx(radius * math.sin(math.radians(first_angle)) - halves, abs=2e-4)
 
 
-@pytest.mark.outside(
-    "closed form: a cylinder's edge against the rim of a round cavity, in the plane of both axes"
-)
+@pytest.mark.outside("closed form: a cylinder's edge against the rim of a round cavity, in the plane of both axes")
 def test_the_wall_to_the_scroll_chamber_is_that_of_a_plane_figure() -> None:
     # The hole's edge at 7.5 mm behind the face and 62.5 mm from the axis; the chamber begins at 8 and 59 mm.
     walls = dry_run(good("cycles"), JOBS["cycles"], "mill").walls
@@ -157,18 +151,14 @@ def test_the_walls_follow_the_sense_of_the_index(program: str) -> None:
         bolts = settled.backplate.bolts.model_copy(update={"angles": (first + 90 * (screw - 1) + 12.0,)})
         chuck = settled.chuck.model_copy(update={"feature": ()})
         plate = settled.backplate.model_copy(update={"bolts": bolts})
-        report = dry_run(
-            good(program), settled.model_copy(update={"chuck": chuck, "backplate": plate}), "mill"
-        )
+        report = dry_run(good(program), settled.model_copy(update={"chuck": chuck, "backplate": plate}), "mill")
         nearest: HoleWall = min(report.walls, key=lambda w: w.wall)
         assert nearest.hole == f"screw {screw}"
 
 
 @pytest.mark.outside("closed form: path over feed, one line after the other")
 def test_the_time_of_a_small_program_is_that_of_its_paths() -> None:
-    text = (
-        "G21 G17 G90 G94 G54\nT1 M6\nG0 G43 Z100.0 H1\nG0 X30.0 Y40.0\nG0 A90.0\nS1500 M3\nG1 Z40.0 F120.0\n"
-    )
+    text = "G21 G17 G90 G94 G54\nT1 M6\nG0 G43 Z100.0 H1\nG0 X30.0 Y40.0\nG0 A90.0\nS1500 M3\nG1 Z40.0 F120.0\n"
     text += "G4 P6.0\nG3 X-30.0 Y-40.0 I-30.0 J-40.0 F100.0\nG0 Z100.0\nM5\nM30\n"
     rapids = 200 + 50 + 90 + 60  # from Z300 down, across, one degree as one mm, up again
     seconds = 60 * (rapids / 3000 + 60 / 120 + math.pi * 50 / 100) + 6
@@ -221,9 +211,7 @@ def test_any_text_is_checked_without_an_error_and_never_found_good(text: str) ->
     st.sampled_from("XY"),
     st.floats(-60, -0.1).map(lambda v: round(v, 3)),
 )
-def test_a_rapid_into_uncut_metal_is_found_wherever_it_is(
-    program: str, off: float, axis: str, z: float
-) -> None:
+def test_a_rapid_into_uncut_metal_is_found_wherever_it_is(program: str, off: float, axis: str, z: float) -> None:
     settled = JOBS[program]
     factor = 25.4 if settled.unit == "in" else 1.0
     lines = good(program).splitlines(keepends=True)

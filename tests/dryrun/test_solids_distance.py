@@ -153,9 +153,7 @@ def test_the_nearest_point_belongs_to_the_first_body(a: Body, b: Body) -> None:
 @given(revolved(), revolved(), points)
 @settings(deadline=None, max_examples=100)
 def test_moving_both_changes_nothing(a: Revolved, b: Revolved, by: Vec) -> None:
-    moved = [
-        replace(r, axis_point=tuple(p + m for p, m in zip(r.axis_point, by, strict=True))) for r in (a, b)
-    ]
+    moved = [replace(r, axis_point=tuple(p + m for p, m in zip(r.axis_point, by, strict=True))) for r in (a, b)]
     one, other = distance(a, b), distance(*moved)
     assert one.lower <= other.upper + 1e-9
     assert other.lower <= one.upper + 1e-9

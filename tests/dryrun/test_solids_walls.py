@@ -70,9 +70,7 @@ def test_walls_to_rear_face_and_recess_floor_are_exact_and_signed() -> None:
 @pytest.mark.outside("closed form: the chuck looks the same after a turn and in a mirror")
 def test_the_sense_of_the_angle_does_not_change_a_wall() -> None:
     walls = [
-        wall(drilled(s * 31 + t, 9), axial_hole(s * 44 + t, 71, 6, 2, 19)).upper
-        for s in (1, -1)
-        for t in (0, 200)
+        wall(drilled(s * 31 + t, 9), axial_hole(s * 44 + t, 71, 6, 2, 19)).upper for s in (1, -1) for t in (0, 200)
     ]
     assert walls == pytest.approx([walls[0]] * 4, abs=2e-5)
 

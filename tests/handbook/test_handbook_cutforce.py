@@ -48,18 +48,14 @@ def test_specific_force_at_45_degrees_agrees_with_a_makers_manual(feed_mm, kc):
 
 @pytest.mark.outside("a tool maker's worked example: 3 mm, 0.2 mm/rev, 120 m/min, kc 3100, 0.8: 4.65 kW")
 def test_turning_power_of_the_worked_example():
-    constant = KienzleRow(
-        iron="example", kc11=3100.0, mc=0.0, hb_above=0, hb_to=1, source=Source("the example")
-    )
+    constant = KienzleRow(iron="example", kc11=3100.0, mc=0.0, hb_above=0, hb_to=1, source=Source("the example"))
     assert cutting_power_kw(turning_force_n(3.0, 0.2, constant), 120.0, 0.8) == pytest.approx(4.65, abs=0.005)
 
 
 @pytest.mark.outside("closed form: a square edge and one at 45 degrees remove the same section per turn")
 def test_an_oblique_edge_thins_the_chip_and_takes_more_force():
     row = kienzle(200)
-    assert turning_force_n(1.0, 0.2, row, 45.0) / turning_force_n(1.0, 0.2, row) == pytest.approx(
-        2 ** (row.mc / 2)
-    )
+    assert turning_force_n(1.0, 0.2, row, 45.0) / turning_force_n(1.0, 0.2, row) == pytest.approx(2 ** (row.mc / 2))
 
 
 def test_harder_iron_never_takes_the_softer_row():
@@ -101,9 +97,7 @@ def test_torque_grows_with_the_feed_as_the_table_does(feed_in, ff):
 @pytest.mark.parametrize(
     ("diameter_in", "ft"), [(0.125, 0.189), (0.188, 0.263), (0.250, 0.330), (0.313, 0.395), (0.375, 0.456)]
 )
-@pytest.mark.outside(
-    "Machinery's Handbook, p. 1152: T = 2 Kd Ff FT B W + Kd D^2 J W with its tables, by hand"
-)
+@pytest.mark.outside("Machinery's Handbook, p. 1152: T = 2 Kd Ff FT B W + Kd D^2 J W with its tables, by hand")
 def test_thrust_agrees_with_the_handbooks_tables_worked_by_hand(diameter_in, ft):
     by_hand = 2 * 14000 * 0.021 * ft * 1.355 * 1.3 + 14000 * diameter_in**2 * 0.030 * 1.3
     assert handbook_thrust_n(diameter_in * INCH, 0.008 * INCH) / POUND == pytest.approx(by_hand, rel=0.005)
@@ -117,9 +111,7 @@ def test_a_drill_makers_formulas_for_a_number_7_drill():
     assert maker_torque_nmm(5.1, 0.1, 1.88) == pytest.approx(1130, abs=5)
 
 
-@pytest.mark.outside(
-    "Kienzle, M = kc D^2 f / 8 with kc of GG-25: 0.86 N m for 5.1 mm at 0.1 mm/rev; 40 percent apart"
-)
+@pytest.mark.outside("Kienzle, M = kc D^2 f / 8 with kc of GG-25: 0.86 N m for 5.1 mm at 0.1 mm/rev; 40 percent apart")
 def test_drilling_torque_agrees_with_a_third_way_within_its_scatter():
     assert handbook_torque_nmm(5.1, 0.1, wear=1.0) == pytest.approx(860, rel=0.4)
     assert maker_torque_nmm(5.1, 0.1, drill_material(198)) == pytest.approx(860, rel=0.4)
@@ -144,9 +136,7 @@ def test_harder_iron_never_takes_less_thrust_or_torque():
     assert drilling_thrust_n(5.0, 0.1, 320) > maker_thrust_n(5.0, 0.1, 1.88)
 
 
-@pytest.mark.parametrize(
-    ("name", "hole", "by_pitch", "by_section"), [("M6", 5.0, 940, 1400), ("M8", 6.8, 1950, 2710)]
-)
+@pytest.mark.parametrize(("name", "hole", "by_pitch", "by_section"), [("M6", 5.0, 940, 1400), ("M8", 6.8, 1950, 2710)])
 @pytest.mark.outside("two tap makers' formulas worked by hand for grey iron, plug chamfer")
 def test_tapping_torque_of_two_makers(name, hole, by_pitch, by_section):
     row = thread(name)

@@ -143,9 +143,7 @@ def test_every_feed_range_runs_upwards():
         (9, (0.6, 0.8)),
     ],
 )
-@pytest.mark.outside(
-    "public drilling guide: speed less by 10, 20, 30, 35-40 and feed by 10, 10, 20, 20 percent"
-)
+@pytest.mark.outside("public drilling guide: speed less by 10, 20, 30, 35-40 and feed by 10, 10, 20, 20 percent")
 def test_deep_holes_take_less_speed_and_feed(depth, factors):
     assert depth_factor(depth) == factors
 
@@ -159,9 +157,7 @@ def test_spindle_speed_agrees_with_the_shop_rule(fpm, diameter_in, rpm):
     assert spindle_rpm(fpm * FOOT, diameter_in * 25.4) == pytest.approx(rpm / 1.0472, rel=0.001)
 
 
-@pytest.mark.outside(
-    "tool makers' worked examples: 15 mm at 50 m/min is 1061 rev/min; 12 mm at 1350 is 50.9 m/min"
-)
+@pytest.mark.outside("tool makers' worked examples: 15 mm at 50 m/min is 1061 rev/min; 12 mm at 1350 is 50.9 m/min")
 def test_spindle_and_surface_speed_of_worked_examples():
     assert spindle_rpm(50.0, 15.0) == pytest.approx(1061, abs=0.5)
     assert surface_speed_m_min(1350.0, 12.0) == pytest.approx(50.9, abs=0.05)

@@ -45,9 +45,7 @@ def test_inch_seating_torques_are_not_above_the_textbook(name, in_lb):
 
 
 @pytest.mark.parametrize("row", SET_SCREWS, ids=lambda row: row.thread)
-@pytest.mark.outside(
-    "closed form: the point must pass the tapped hole, the socket must leave a floor in the screw"
-)
+@pytest.mark.outside("closed form: the point must pass the tapped hole, the socket must leave a floor in the screw")
 def test_set_screws_can_exist(row):
     assert row.tip_min_mm < row.tip_max_mm < thread(row.thread).minor_min_mm
     assert row.key_mm * 1.1547 < thread(row.thread).minor_min_mm  # across the corners of the hexagon
@@ -65,9 +63,7 @@ def test_the_shortest_metric_screw_has_the_short_socket():
 def test_set_screws_stand_largest_first():
     majors = [thread(row.thread).major_mm for row in SET_SCREWS]
     assert majors == sorted(majors, reverse=True)
-    assert {"M3", "M4", "M5", "M6", "M8", "M10", "#4-40", "#8-32", "1/4-20", "3/8-16"} <= {
-        r.thread for r in SET_SCREWS
-    }
+    assert {"M3", "M4", "M5", "M6", "M8", "M10", "#4-40", "#8-32", "1/4-20", "3/8-16"} <= {r.thread for r in SET_SCREWS}
 
 
 def test_a_thread_without_a_set_screw_is_refused_with_what_is_allowed():
@@ -77,9 +73,7 @@ def test_a_thread_without_a_set_screw_is_refused_with_what_is_allowed():
 
 
 @pytest.mark.parametrize("row", METRIC_BOLTS, ids=lambda row: row.thread)
-@pytest.mark.outside(
-    "ISO 898-1: proof load = 580 MPa x stress area for class 8.8 up to M16; ISO 4762: head height d"
-)
+@pytest.mark.outside("ISO 898-1: proof load = 580 MPa x stress area for class 8.8 up to M16; ISO 4762: head height d")
 def test_metric_bolts_have_the_proof_load_of_their_stress_area(row):
     assert row.proof_load_n == pytest.approx(580 * thread(row.thread).stress_area_mm2, rel=0.01)
     assert row.head_height_mm == thread(row.thread).major_mm
@@ -92,9 +86,7 @@ def test_inch_bolts_have_the_proof_load_of_their_stress_area(row):
 
 
 @pytest.mark.parametrize("row", CAP_SCREWS, ids=lambda row: row.thread)
-@pytest.mark.outside(
-    "from memory of VDI 2230: T = F (0.16 P + 0.58 d2 mu + Dk mu / 2), F 0.75 of proof, mu 0.14"
-)
+@pytest.mark.outside("from memory of VDI 2230: T = F (0.16 P + 0.58 d2 mu + Dk mu / 2), F 0.75 of proof, mu 0.14")
 def test_tightening_torques_agree_with_the_closed_form(row):
     own, mu = thread(row.thread), 0.14
     under_head = (row.head_diameter_mm + row.clearance_medium_mm) / 2
@@ -105,9 +97,7 @@ def test_tightening_torques_agree_with_the_closed_form(row):
 
 
 @pytest.mark.parametrize("row", CAP_SCREWS, ids=lambda row: row.thread)
-@pytest.mark.outside(
-    "closed form: bolt < fine < medium < coarse hole < head; ISO 273 medium M8 floats 0.5 mm"
-)
+@pytest.mark.outside("closed form: bolt < fine < medium < coarse hole < head; ISO 273 medium M8 floats 0.5 mm")
 def test_clearance_holes_pass_the_bolt_and_hold_the_head(row):
     sizes = (
         thread(row.thread).major_mm,
@@ -129,9 +119,7 @@ def test_a_bolt_that_is_not_in_the_table_is_none():
         cap_screw("M13")
 
 
-@pytest.mark.parametrize(
-    ("diameter", "register"), [(80, 55), (100, 72), (125, 95), (160, 130), (200, 165), (250, 206)]
-)
+@pytest.mark.parametrize(("diameter", "register"), [(80, 55), (100, 72), (125, 95), (160, 130), (200, 165), (250, 206)])
 @pytest.mark.outside("a plate seller's public sheet, register diameters of a second common series")
 def test_registers_lie_near_a_second_published_series(diameter, register):
     assert chuck_size(diameter).register_mm == pytest.approx(register, rel=0.05)

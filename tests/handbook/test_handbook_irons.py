@@ -8,9 +8,7 @@ FOUNDRY = {150: (150, 250), 200: (200, 300), 250: (250, 350), 300: (300, 400), 3
 
 
 @pytest.mark.parametrize("row", IRONS, ids=lambda row: row.name)
-@pytest.mark.outside(
-    "Mechanical Engineer's Data Handbook, p. 238: grey iron tension 150/400, compression 600/1200 MPa"
-)
+@pytest.mark.outside("Mechanical Engineer's Data Handbook, p. 238: grey iron tension 150/400, compression 600/1200 MPa")
 def test_irons_lie_in_the_bounds_of_a_second_handbook(row):
     assert 0.9 * 150 <= row.tensile_mpa[0] <= row.tensile_mpa[1] <= 1.13 * 400
     assert 0.95 * 600 <= row.compressive_mpa <= 1.08 * 1200
@@ -33,9 +31,7 @@ def test_a48_classes_have_their_typical_strength(class_ksi, typical):
 
 
 @pytest.mark.parametrize(("grade", "class_ksi"), [(150, 20), (200, 30), (250, 35), (250, 40), (350, 50)])
-@pytest.mark.outside(
-    "public cross-reference charts EN-GJL to A48: 150 ~ 20, 200 ~ 30, 250 ~ 35 or 40, 350 ~ 50"
-)
+@pytest.mark.outside("public cross-reference charts EN-GJL to A48: 150 ~ 20, 200 ~ 30, 250 ~ 35 or 40, 350 ~ 50")
 def test_equal_grades_of_the_two_standards_overlap_in_strength_and_hardness(grade, class_ksi):
     one, other = iron(f"GJL{grade}"), iron(f"class {class_ksi}")
     for a, b in ((one.tensile_mpa, other.tensile_mpa), (one.hardness_hb, other.hardness_hb)):
@@ -45,9 +41,7 @@ def test_equal_grades_of_the_two_standards_overlap_in_strength_and_hardness(grad
 @pytest.mark.parametrize(
     ("class_ksi", "hb"), [(20, 156), (25, 174), (30, 201), (35, 212), (40, 235), (50, 262), (60, 302)]
 )
-@pytest.mark.outside(
-    "from memory of Shigley's Mechanical Engineering Design, Table A-24: typical Brinell hardness"
-)
+@pytest.mark.outside("from memory of Shigley's Mechanical Engineering Design, Table A-24: typical Brinell hardness")
 def test_the_typical_hardness_lies_in_the_range(class_ksi, hb):
     low, high = iron(f"class {class_ksi}").hardness_hb
     assert low <= hb <= high
@@ -86,9 +80,7 @@ def test_an_unknown_iron_is_refused_with_what_is_allowed(text):
         iron(text)
 
 
-@pytest.mark.parametrize(
-    ("style", "threads"), [("taper", (8, 10)), ("plug", (3, 5)), ("bottoming", (1.5, 1.5))]
-)
+@pytest.mark.parametrize(("style", "threads"), [("taper", (8, 10)), ("plug", (3, 5)), ("bottoming", (1.5, 1.5))])
 @pytest.mark.outside("Machinery's Handbook, 26th edition, threads in the lead of taps")
 def test_tap_leads_hold_those_of_a_second_book(style, threads):
     low, high = tap_lead(style).threads

@@ -47,9 +47,7 @@ def test_the_metric_formulas_stay_on_the_safe_side_of_the_published_limits(row):
     assert row.hole_pitch_max_mm - 0.0011 <= built.hole_pitch_max_mm <= row.hole_pitch_max_mm + 0.012
 
 
-@pytest.mark.outside(
-    "FED-STD-H28/2 formulas worked by hand for 1/4-20 2A in 2B: An 0.539, As 0.368 in2 per in"
-)
+@pytest.mark.outside("FED-STD-H28/2 formulas worked by hand for 1/4-20 2A in 2B: An 0.539, As 0.368 in2 per in")
 def test_shear_areas_of_a_quarter_inch_screw():
     row = thread("1/4-20")
     assert internal_shear_area_mm2_per_mm(row) / INCH == pytest.approx(0.539, abs=0.0006)
@@ -70,9 +68,7 @@ def test_shear_areas_of_an_m6_screw():
 
 
 @pytest.mark.parametrize(("screw_major_mm", "length_mm"), [(9.968, 21.6), (9.732, 24.9)])
-@pytest.mark.outside(
-    "engineering handbook chapter, M10 in aluminium: 69 600 N, 130 MPa, Ds 9.968, En 9.206: 21.6 mm"
-)
+@pytest.mark.outside("engineering handbook chapter, M10 in aluminium: 69 600 N, 130 MPa, Ds 9.968, En 9.206: 21.6 mm")
 def test_stripping_length_of_the_worked_example(screw_major_mm, length_mm):
     # 9.968 is the greatest 6g major diameter; with the least, 9.732, the same sum gives 24.9 mm
     row = thread("M10")

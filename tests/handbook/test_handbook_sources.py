@@ -12,8 +12,7 @@ from gcodegen.handbook import thread, thread_limits
 from gcodegen.verdict import Source
 
 MODULES = [
-    importlib.import_module(f"gcodegen.handbook.{m.name}")
-    for m in pkgutil.iter_modules(gcodegen.handbook.__path__)
+    importlib.import_module(f"gcodegen.handbook.{m.name}") for m in pkgutil.iter_modules(gcodegen.handbook.__path__)
 ]
 
 
@@ -79,10 +78,7 @@ def test_rows_cannot_be_changed():
 def test_built_threads_and_their_limits_name_their_source_too():
     for name in ("M12x1.5", "M20", "5/16-24", "M6", "1/4-20"):
         assert "ISO" in thread(name).source.work or "ASME" in thread(name).source.work
-        assert (
-            "ISO" in thread_limits(thread(name)).source.work
-            or "ASME" in thread_limits(thread(name)).source.work
-        )
+        assert "ISO" in thread_limits(thread(name)).source.work or "ASME" in thread_limits(thread(name)).source.work
 
 
 def test_the_room_exports_what_it_lists():

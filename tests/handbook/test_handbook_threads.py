@@ -43,12 +43,8 @@ def test_metric_rows_have_the_published_minor_tolerance(row):
     assert (row.minor_max_mm - row.minor_min_mm) * 1000 == pytest.approx(published[row.pitch_mm], abs=0.5)
 
 
-@pytest.mark.parametrize(
-    "pitch", [0.25, 0.35, 0.4, 0.45, 0.5, 0.6, 0.7, 0.75, 0.8, 1, 1.25, 1.5, 1.75, 2, 2.5, 3, 3.5]
-)
-@pytest.mark.outside(
-    "from memory of ISO 965-1, tolerance formulas in micrometres before rounding to R40 numbers"
-)
+@pytest.mark.parametrize("pitch", [0.25, 0.35, 0.4, 0.45, 0.5, 0.6, 0.7, 0.75, 0.8, 1, 1.25, 1.5, 1.75, 2, 2.5, 3, 3.5])
+@pytest.mark.outside("from memory of ISO 965-1, tolerance formulas in micrometres before rounding to R40 numbers")
 def test_metric_tolerances_follow_the_formulas_of_the_standard(pitch):
     minor = 230 * pitch**0.7 if pitch >= 1 else 433 * pitch - 190 * pitch**1.22
     major = 180 * pitch ** (2 / 3) - 3.15 / pitch**0.5
@@ -108,9 +104,7 @@ def test_other_unified_threads_take_the_commercial_tap_drill(name, drill):
     ],
 )
 @pytest.mark.outside("from memory of ISO 965-2 and ISO 898-1, fine threads")
-def test_fine_metric_threads_agree_with_the_published_tables(
-    name, pitch_diameter, minor_min, minor_max, area
-):
+def test_fine_metric_threads_agree_with_the_published_tables(name, pitch_diameter, minor_min, minor_max, area):
     row = thread(name)
     assert row.pitch_diameter_mm == pytest.approx(pitch_diameter, abs=0.001)
     assert row.minor_min_mm == pytest.approx(minor_min, abs=0.001)
@@ -119,9 +113,7 @@ def test_fine_metric_threads_agree_with_the_published_tables(
     assert not row.coarse
 
 
-@pytest.mark.outside(
-    "from memory of ISO 965-2 and ISO 898-1: M20 pitch 18.376, minor 17.294 to 17.744, 245 mm2"
-)
+@pytest.mark.outside("from memory of ISO 965-2 and ISO 898-1: M20 pitch 18.376, minor 17.294 to 17.744, 245 mm2")
 def test_a_coarse_thread_outside_the_table_is_built():
     row = thread("M20")
     assert (row.name, row.coarse, row.pitch_mm) == ("M20", True, 2.5)
@@ -135,9 +127,7 @@ def test_a_fine_unified_thread_has_the_stress_area_of_the_worked_example():
     assert thread("3/4-16").stress_area_mm2 / INCH**2 == pytest.approx(0.373, abs=0.0005)
 
 
-@pytest.mark.parametrize(
-    "name", [row.name for row in THREADS] + ["M2", "M8x1", "5/16-24", "#4-48", "7/16-20", "M20"]
-)
+@pytest.mark.parametrize("name", [row.name for row in THREADS] + ["M2", "M8x1", "5/16-24", "#4-48", "7/16-20", "M20"])
 @pytest.mark.outside("ASME B1.1 and ISO 965: a tap drill lies between the limits of the minor diameter")
 def test_every_tap_drill_lies_within_the_limits_of_the_minor_diameter(name):
     row = thread(name)
@@ -237,9 +227,7 @@ def test_a_plain_number_counts_in_the_unit_of_the_file():
     assert drill_mm("3/16", "in") == pytest.approx(4.7625)
 
 
-@pytest.mark.parametrize(
-    "text", ["#61", "#0", "3/16", "", "0 mm", "-3 mm", "60 mm", "29x", "AA", "nan", "F" * 50]
-)
+@pytest.mark.parametrize("text", ["#61", "#0", "3/16", "", "0 mm", "-3 mm", "60 mm", "29x", "AA", "nan", "F" * 50])
 def test_what_is_no_drill_is_refused(text):
     with pytest.raises(ValueError, match=r"drill|unit|length|long"):
         drill_mm(text)

@@ -40,9 +40,7 @@ def test_a_mark_of_byte_order_and_returns_at_line_ends_do_no_harm(tmp_path: Path
         ("bracket.toml", b"[chuck\n", "line 1, column 7"),
     ],
 )
-def test_a_file_that_cannot_be_read_says_why_and_where(
-    tmp_path: Path, name: str, data: bytes, part: str
-) -> None:
+def test_a_file_that_cannot_be_read_says_why_and_where(tmp_path: Path, name: str, data: bytes, part: str) -> None:
     file = tmp_path / name
     file.write_bytes(data)
     with pytest.raises(JobError) as caught:

@@ -16,12 +16,7 @@ def _job(**changes: object) -> Job:
 @pytest.mark.parametrize("value", ["choose", GONE])
 def test_what_is_left_to_the_program_is_none(value: object) -> None:
     wish = read_job(
-        changed(
-            {
-                f"adjustment.{key}": value
-                for key in ("screw", "setback", "first_angle", "relief", "spigot_length")
-            }
-        )
+        changed({f"adjustment.{key}": value for key in ("screw", "setback", "first_angle", "relief", "spigot_length")})
     ).adjustment
     assert (wish.screw, wish.setback, wish.first_angle, wish.relief, wish.spigot_length) == (None,) * 5
 
@@ -38,9 +33,7 @@ def test_a_tap_may_have_its_thread_where_its_diameter_stands() -> None:
 
 
 @pytest.mark.outside("from memory of ASME B94.11M: drill #29 is 0.1360 in, letter F 0.2570 in")
-@pytest.mark.parametrize(
-    ("text", "inches"), [("#29", 0.1360), ("F", 0.2570), ("f", 0.2570), ("No. 29", 0.1360)]
-)
+@pytest.mark.parametrize(("text", "inches"), [("#29", 0.1360), ("F", 0.2570), ("f", 0.2570), ("No. 29", 0.1360)])
 def test_a_drill_goes_by_its_name(text: str, inches: float) -> None:
     assert MillTool(number=1, kind="drill", diameter=text).diameter == pytest.approx(inches * 25.4, abs=1e-12)
 

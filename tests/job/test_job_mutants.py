@@ -23,20 +23,14 @@ scalars = (
     | st.integers(min_value=10**300, max_value=10**500)
     | st.floats()
     | st.text(max_size=30)
-    | st.sampled_from(
-        ["choose", "M6", "#29", "1/0 in", "1e5 mm", "- 3 mm", "\u0664 mm", "F", "kept", "A48 class 30"]
-    )
-    | st.sampled_from(
-        [Raw("1979-05-27"), Raw("1979-05-27T07:32:00Z"), Raw("07:32:00"), Raw("0x" + "f" * 5000)]
-    )
+    | st.sampled_from(["choose", "M6", "#29", "1/0 in", "1e5 mm", "- 3 mm", "\u0664 mm", "F", "kept", "A48 class 30"])
+    | st.sampled_from([Raw("1979-05-27"), Raw("1979-05-27T07:32:00Z"), Raw("07:32:00"), Raw("0x" + "f" * 5000)])
 )
 values = st.recursive(
     scalars,
     lambda below: st.lists(below, max_size=3) | st.dictionaries(st.text(max_size=12), below, max_size=3),
 )
-names = st.text(max_size=12) | st.sampled_from(
-    ["diameter", "kind", "angles", "count", "thread", "feature", "ring"]
-)
+names = st.text(max_size=12) | st.sampled_from(["diameter", "kind", "angles", "count", "thread", "feature", "ring"])
 
 
 def paths(node: object, way: tuple[object, ...] = ()) -> list[tuple[object, ...]]:
@@ -81,8 +75,6 @@ def test_text_cut_and_pasted_anyhow_is_read_or_refused(data: st.DataObject) -> N
     text = data.draw(st.sampled_from(TEXTS))
     start = data.draw(st.integers(0, len(text)))
     end = data.draw(st.integers(start, min(len(text), start + 40)))
-    patch = data.draw(
-        st.text(max_size=10) | st.sampled_from(["[", "]", "=", '"', "[[mill.tool]]", "= -", "\n", "{"])
-    )
+    patch = data.draw(st.text(max_size=10) | st.sampled_from(["[", "]", "=", '"', "[[mill.tool]]", "= -", "\n", "{"]))
     with contextlib.suppress(JobError):
         read_job(text[:start] + patch + text[end:])

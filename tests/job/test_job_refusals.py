@@ -152,9 +152,7 @@ def test_all_problems_of_a_file_are_told_at_once() -> None:
     with pytest.raises(JobError) as caught:
         read_job(changed(bad))
     keys = [problem.key for problem in caught.value.problems]
-    assert sorted(keys) == sorted(
-        [*(key for key in bad if key != "lathe.max_speed_rpm"), "lathe.min_speed_rpm"]
-    )
+    assert sorted(keys) == sorted([*(key for key in bad if key != "lathe.max_speed_rpm"), "lathe.min_speed_rpm"])
     assert all(key in str(caught.value) for key in keys)
 
 

@@ -76,9 +76,7 @@ def test_every_file_says_what_is_invented() -> None:
             assert "from memory" in text.partition("unit =")[0], file.name
 
 
-@pytest.mark.outside(
-    "common practice, no source: 0.4 d of iron at the rear face, hole clear of the recess bottom"
-)
+@pytest.mark.outside("common practice, no source: 0.4 d of iron at the rear face, hole clear of the recess bottom")
 def test_the_recess_of_each_takes_a_screw_and_that_of_the_thin_one_takes_none() -> None:
     smallest_mm = 3.0  # M3, the smallest screw with a hexagon socket that is used for such work
     for file in FILES:

@@ -50,15 +50,11 @@ def make_job(
     spigot_diameter: float = 124.97,
     edge_break: float = 0.3,
 ) -> Job:
-    bolts = Bolts(
-        circle=140, count=3, thread="M10", hole_diameter=11, length=30, under_head=18, thread_depth=16
-    )
+    bolts = Bolts(circle=140, count=3, thread="M10", hole_diameter=11, length=30, under_head=18, thread_depth=16)
     plate = Backplate(
         diameter=160, thickness=24, spigot_diameter=spigot_diameter, spigot_length=4, bore=40, bolts=bolts
     )
-    chuck = Chuck(
-        diameter=160, length=64, recess_diameter=125, recess_depth=8, speed_limit_rpm=speed_limit_rpm
-    )
+    chuck = Chuck(diameter=160, length=64, recess_diameter=125, recess_depth=8, speed_limit_rpm=speed_limit_rpm)
     mill_keys: dict[str, object] = {"max_speed_rpm": 4000, "power_kw": 1.1, "max_feed": 1200, "rapid": 3000}
     lathe_keys: dict[str, object] = {"max_speed_rpm": 2000, "power_kw": 1.5, "max_feed": 800, "rapid": 2000}
     return Job(
@@ -110,9 +106,7 @@ def make_design(
             needed=0.3, available=0.5, governed_by="bolts", register_gap=0.5, bolt_gap=0.5, fillet_gap=0.5
         ),
         torque=Torque(safe=4000.0, governed_by="thread", force_low=1000.0, force_high=2000.0),
-        depths=HoleDepths(
-            spot_tip=2.7461, spot_diameter=5.4, drill_full=18.55, drill_tip=19.8118, tap_tip=21.2
-        ),
+        depths=HoleDepths(spot_tip=2.7461, spot_diameter=5.4, drill_full=18.55, drill_tip=19.8118, tap_tip=21.2),
         mill=_mill_work(thread_name, peck, tap_rpm),
         lathe=_lathe_work(job, relief, faced_back, nose_radius),
         decisions=(stop,) if refused else (),
@@ -120,9 +114,7 @@ def make_design(
 
 
 def _cut(speed_rpm: float, feed_per_turn: float, surface_m_min: float = 20.0) -> Cut:
-    return Cut(
-        speed_rpm=speed_rpm, feed_per_turn=feed_per_turn, surface_m_min=surface_m_min, source="invented"
-    )
+    return Cut(speed_rpm=speed_rpm, feed_per_turn=feed_per_turn, surface_m_min=surface_m_min, source="invented")
 
 
 def _mill_work(thread_name: str, peck: float | None, tap_rpm: float) -> MillWork:

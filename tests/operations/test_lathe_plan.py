@@ -36,9 +36,7 @@ def distance_to_edge(centre: tuple[float, float], radius: float, edge: float) ->
     return (centre[0] + centre[1] - (radius - edge)) / math.sqrt(2)
 
 
-@given(
-    nose=st.floats(0.0, 1.2), edge=st.floats(0.05, 1.0), relief=st.floats(0.3, 2.0), faced=st.floats(0.5, 3.0)
-)
+@given(nose=st.floats(0.0, 1.2), edge=st.floats(0.05, 1.0), relief=st.floats(0.3, 2.0), faced=st.floats(0.5, 3.0))
 @pytest.mark.outside("closed form: distance of a point from a line; a circle touches it at its radius")
 def test_the_nose_touches_the_broken_edge_all_along_it(nose, edge, relief, faced):
     design = make_design(job=make_job(edge_break=edge), relief=relief, faced_back=faced, nose_radius=nose)

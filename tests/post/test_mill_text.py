@@ -29,9 +29,7 @@ SWITCHES = [
         ["mm", "in"],
     )
 ]
-EVERY_SWITCH = pytest.mark.parametrize(
-    ("rear", "rotary", "change", "tapping", "grouping", "dialect", "unit"), SWITCHES
-)
+EVERY_SWITCH = pytest.mark.parametrize(("rear", "rotary", "change", "tapping", "grouping", "dialect", "unit"), SWITCHES)
 
 
 def switched(rear, rotary, change, tapping, grouping, dialect, unit):
@@ -127,9 +125,7 @@ def test_the_spindle_and_the_height_are_safe_wherever_they_matter(
 
 
 @EVERY_SWITCH
-def test_switches_that_only_change_words_leave_the_metal_alone(
-    rear, rotary, change, tapping, grouping, dialect, unit
-):
+def test_switches_that_only_change_words_leave_the_metal_alone(rear, rotary, change, tapping, grouping, dialect, unit):
     _, _, text = switched(rear, rotary, change, tapping, grouping, dialect, unit)
     _, _, plain = switched(rear, "A", "by hand", tapping, grouping, "plain", unit)
 

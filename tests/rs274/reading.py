@@ -10,9 +10,7 @@ LATHE_HEAD = "G21 G18 G90 G94 G54 G40\n"
 LETTER = {Kind.RAPID: "T", Kind.FEED: "F", Kind.ARC: "C", Kind.THREAD: "S"}
 
 
-def read_mill(
-    text: str, at: tuple[float, ...] = (0, 0, 10), head: str = MILL_HEAD, **switches: object
-) -> Reading:
+def read_mill(text: str, at: tuple[float, ...] = (0, 0, 10), head: str = MILL_HEAD, **switches: object) -> Reading:
     """Read a mill fragment after the usual head, from ``at``, with M30 put after it."""
     start = Point(*at, *([0.0] * (4 - len(at))))
     return read_program(f"{head}{text}\nM30\n", Machine(start=start, **switches))  # type: ignore[arg-type]

@@ -60,9 +60,7 @@ def test_the_quick_and_the_slow_reader_of_a_line_agree(line: str) -> None:
         assert tokens.comments == [text for letter, text in slow if letter == "("]
 
 
-@pytest.mark.parametrize(
-    "digit", ["\N{ARABIC-INDIC DIGIT FIVE}", "\N{FULLWIDTH DIGIT FIVE}", "\N{SUPERSCRIPT TWO}"]
-)
+@pytest.mark.parametrize("digit", ["\N{ARABIC-INDIC DIGIT FIVE}", "\N{FULLWIDTH DIGIT FIVE}", "\N{SUPERSCRIPT TWO}"])
 def test_digits_of_other_alphabets_are_refused(digit: str) -> None:
     assert stops(read_mill(f"G0 X{digit}")) == ["bad-number"]
     assert stops(read_mill(f"G0 X1{digit}")) == ["bad-character"]
@@ -145,9 +143,7 @@ def test_leading_and_trailing_zeros_mean_nothing() -> None:
 steps = st.lists(st.tuples(*[st.integers(-50_000, 50_000)] * 3), min_size=1, max_size=20)
 
 
-@pytest.mark.outside(
-    "closed form: increments are the differences of the absolute places; NISTIR 6556, section 3.5.17"
-)
+@pytest.mark.outside("closed form: increments are the differences of the absolute places; NISTIR 6556, section 3.5.17")
 @given(steps)
 def test_increments_lead_where_their_sums_lead(moves: list[tuple[int, int, int]]) -> None:
     x, y, z = 0, 0, 10_000

@@ -87,12 +87,8 @@ def test_radii_may_differ_by_the_tolerance_and_no_more() -> None:
     assert stops(read_mill(inch.replace("019", "021"), (25.4, 0, 0))) == ["arc-mismatch"]
 
 
-@pytest.mark.outside(
-    "NISTIR 6556, section 3.5.3.1: up to 165 and from 195 to 345 degrees is safe in radius form"
-)
-@pytest.mark.parametrize(
-    ("sweep", "told"), [(160, False), (170, True), (190, True), (200, False), (350, True)]
-)
+@pytest.mark.outside("NISTIR 6556, section 3.5.3.1: up to 165 and from 195 to 345 degrees is safe in radius form")
+@pytest.mark.parametrize(("sweep", "told"), [(160, False), (170, True), (190, True), (200, False), (350, True)])
 def test_ill_conditioned_radius_arcs_are_pointed_out(sweep: float, told: bool) -> None:
     radius = 10 if sweep < 180 else -10
     chord = 20 * math.sin(math.radians(sweep / 2))
@@ -136,9 +132,7 @@ def test_radius_form_and_centre_form_agree(
     assert math.radians(arc.sweep_deg) == pytest.approx(turned, abs=1e-5)
 
 
-@pytest.mark.outside(
-    "closed form of the circle; I and K in radius and X in diameter, from memory of ISO 6983-1"
-)
+@pytest.mark.outside("closed form of the circle; I and K in radius and X in diameter, from memory of ISO 6983-1")
 def test_lathe_arc_is_a_circle_in_radius() -> None:
     [motion] = motions(read_lathe("F50. G18 G3 X30. Z-5. I0 K-5.", (20, 0)))
     arc = the_arc(motion)

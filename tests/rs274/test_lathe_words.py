@@ -21,9 +21,7 @@ def seconds(motion: Motion) -> float:
     return 60 * length / per_minute
 
 
-@pytest.mark.outside(
-    "closed form: 32 mm at 0.2 mm/turn and 500 turns/min is 19.2 s; G95 from memory of ISO 6983-1"
-)
+@pytest.mark.outside("closed form: 32 mm at 0.2 mm/turn and 500 turns/min is 19.2 s; G95 from memory of ISO 6983-1")
 def test_feed_per_turn_times_speed_is_feed_per_minute() -> None:
     [motion] = motions(read_lathe("G95 G97 S500 M3\nG1 Z-30. F0.2"))
     assert motion.state.feed_unit is FeedUnit.PER_TURN
@@ -45,9 +43,7 @@ def test_thread_keeps_step_with_the_spindle() -> None:
     assert seconds(motion) == pytest.approx(2.4)
 
 
-@pytest.mark.outside(
-    "closed form: the turns of a taper thread are its length in Z over K; from memory of ISO 6983-1"
-)
+@pytest.mark.outside("closed form: the turns of a taper thread are its length in Z over K; from memory of ISO 6983-1")
 def test_taper_thread_counts_its_lead_along_z() -> None:
     [motion] = motions(read_lathe("G97 S400 M3\nG33 X42. Z-20. K1.5", (40, 4)))
     assert seconds(motion) == pytest.approx(60 * (24 / 1.5) / 400)
@@ -144,9 +140,7 @@ def test_words_that_no_standard_settles_are_refused(text: str, code: str) -> Non
     assert stops(read_lathe(text)) == [code]
 
 
-@pytest.mark.outside(
-    "NISTIR 6556, section 3.5.16: a cycle bores along the normal of its plane, along Z in G17"
-)
+@pytest.mark.outside("NISTIR 6556, section 3.5.16: a cycle bores along the normal of its plane, along Z in G17")
 def test_lathe_bores_along_z_in_the_first_plane() -> None:
     reading = read_lathe("G17 G98 F50.\nG81 X0 Z-5. R2.\nG80\nG18", (40, 10))
     assert stops(reading) == []

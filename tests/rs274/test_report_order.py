@@ -10,9 +10,7 @@ from tests.rs274.reading import codes, motions, path, read_mill, stops
 
 def kinds(text: str) -> list[str]:
     """Return the names of a fragment's steps, without the head's spindle start and the end's stop."""
-    return [
-        type(step).__name__ for step in read_mill(text).steps if step.line > 2 and not isinstance(step, End)
-    ]
+    return [type(step).__name__ for step in read_mill(text).steps if step.line > 2 and not isinstance(step, End)]
 
 
 @pytest.mark.outside("NISTIR 6556, section 3.8, Table 8: spindle, dwell, motion, stop")
@@ -46,9 +44,7 @@ def test_four_m_words_are_taken() -> None:
     assert stops(read_mill("T1 M6 M3 M8 M48")) == []
 
 
-@pytest.mark.outside(
-    "NISTIR 6556, sections 3.3.4 and 3.3.5: only the last comment counts, MSG in any case and spacing"
-)
+@pytest.mark.outside("NISTIR 6556, sections 3.3.4 and 3.3.5: only the last comment counts, MSG in any case and spacing")
 def test_the_last_comment_of_the_line_is_the_message() -> None:
     reading = read_mill("(one) M0 ( m Sg, hi)")
     assert [s.message for s in reading.steps if isinstance(s, Stop)] == ["hi"]
@@ -60,9 +56,7 @@ def test_stop_without_a_comment_is_told_by_the_comment_lines_before_it() -> None
     assert told == [("turn it over clamp again", False), ("", True), ("mine", False)]
 
 
-@pytest.mark.outside(
-    "NISTIR 6556, section 3.6.1: M2 and M30 stop the spindle; its line's other words run first"
-)
+@pytest.mark.outside("NISTIR 6556, section 3.6.1: M2 and M30 stop the spindle; its line's other words run first")
 @pytest.mark.parametrize("word", ["M2", "M30"])
 def test_the_end_stops_the_spindle_after_its_own_move(word: str) -> None:
     reading = read_program(f"G21 G90 G0 X1. M3\nG0 X2. {word}\nG0 X3.\n", Machine())
@@ -95,9 +89,7 @@ def test_a_program_has_an_end(text: str, wanted: list[str], ended: bool) -> None
     assert path(reading) == [("T", 1.0, 0.0, 300.0)]
 
 
-@pytest.mark.outside(
-    "NISTIR 6556, section 2.2.2: a slash line is skipped when the switch is on, after it was read"
-)
+@pytest.mark.outside("NISTIR 6556, section 2.2.2: a slash line is skipped when the switch is on, after it was read")
 def test_block_delete_skips_the_line_but_not_its_faults() -> None:
     assert motions(read_mill("/G0 X5.", block_delete=True)) == []
     assert stops(read_mill("/G0 X5..", block_delete=True)) == ["bad-number"]

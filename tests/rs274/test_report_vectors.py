@@ -254,9 +254,7 @@ def test_boring_cycle_withdraws_with_the_spindle_still() -> None:
     ]
 
 
-@pytest.mark.outside(
-    "NISTIR 6556, section 3.5.16.3 and its appendix C.3: the dwell is kept while the cycle is"
-)
+@pytest.mark.outside("NISTIR 6556, section 3.5.16.3 and its appendix C.3: the dwell is kept while the cycle is")
 def test_dwell_of_a_cycle_is_kept() -> None:
     reading = read_mill("G99 G82 X1. Z-3. R2. P0.5\nX2.")
     assert [s.seconds for s in reading.steps if isinstance(s, Dwell)] == [0.5, 0.5]
@@ -283,9 +281,7 @@ def test_another_cycle_keeps_nothing_of_the_one_before() -> None:
     assert stops(read_mill("G99 G81 X1. Z-1. R2.\nG80\nG81 X2.")) == ["missing-word"]
 
 
-@pytest.mark.outside(
-    "NISTIR 6556, section 3.5.17: in incremental mode the numbers are increments, rotary ones too"
-)
+@pytest.mark.outside("NISTIR 6556, section 3.5.17: in incremental mode the numbers are increments, rotary ones too")
 def test_rotary_increments_add_up() -> None:
     reading = read_mill("G91 G0 A90.\nA90.\nA-45.\nG90 G92 A0\nG0 A10.")
     assert [m.end.a for m in motions(reading)] == [90.0, 180.0, 135.0, 10.0]

@@ -63,9 +63,7 @@ def test_length_offset_on_the_line_of_its_move_is_known() -> None:
     assert [m.state.tool_length_offset for m in motions(reading)] == [1, 1]
 
 
-@pytest.mark.outside(
-    "NISTIR 6556, section 2.1.2.10: after a change of unit the digits of F and of lengths stay"
-)
+@pytest.mark.outside("NISTIR 6556, section 2.1.2.10: after a change of unit the digits of F and of lengths stay")
 def test_feed_and_length_are_asked_for_anew_after_a_change_of_unit() -> None:
     start = "G0 G43 H1 Z5.\nG20"
     assert stops(read_mill(f"{start}\nG1 X1.")) == ["position-unknown"]
@@ -90,9 +88,7 @@ def test_a_cycle_before_its_return_is_stated_is_a_fault_told_once() -> None:
     assert path(reading) == path(read_mill("G98 G81 X1. Z-1. R2.\nX2."))
 
 
-@pytest.mark.outside(
-    "NISTIR 6556, section 3.3.2.1: X10 is ten; common practice, no source: some count thousandths"
-)
+@pytest.mark.outside("NISTIR 6556, section 3.3.2.1: X10 is ten; common practice, no source: some count thousandths")
 @pytest.mark.parametrize(
     ("text", "told"),
     [("G0 X10", "X10"), ("G0 X10.", ""), ("G0 X0 Y-0", ""), ("G0 X1. A90", "A90"), ("G0 Z1. F5 S9 T3", "")],
@@ -108,9 +104,7 @@ def test_a_missing_point_is_pointed_out_and_read_as_written(text: str, told: str
 SYSTEMS = ["G54", "G55", "G56", "G57", "G58", "G59", "G59.1", "G59.2", "G59.3"]
 
 
-@pytest.mark.outside(
-    "NISTIR 6556, sections 3.5.5 and 3.5.13: G10 L2 P1 to P9 set the origins of G54 to G59.3"
-)
+@pytest.mark.outside("NISTIR 6556, sections 3.5.5 and 3.5.13: G10 L2 P1 to P9 set the origins of G54 to G59.3")
 @pytest.mark.parametrize(("number", "system"), list(enumerate(SYSTEMS, 1)))
 def test_each_system_has_its_number_and_its_own_origin(number: int, system: str) -> None:
     reading = read_mill(f"G10 L2 P{number} X100. Y7.\n{system}\nG0 Z1.")
