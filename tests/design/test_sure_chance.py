@@ -32,7 +32,7 @@ def four_errors(share: float) -> float:
 @pytest.mark.outside("scipy.stats.kstest, pearsonr: rectangular and apart (JCGM 101, 6.4.2, from memory)")
 def test_each_length_lies_anywhere_in_its_bounds_and_apart_from_the_others() -> None:
     job = spread_job({"chuck.recess_depth": 0.1, "backplate.bore": 0.4})
-    sample = rectangular(job, 20_000, SEED)
+    sample = rectangular(job, [s.key for s in job.spread], 20_000, SEED)
     depth, bore = sample.drawn["chuck.recess_depth"], sample.drawn["backplate.bore"]
     assert stats.kstest(depth, stats.uniform(8.9, 0.2).cdf).pvalue > 0.01
     assert stats.kstest(bore, stats.uniform(39.6, 0.8).cdf).pvalue > 0.01

@@ -27,7 +27,7 @@ from gcodegen.design.sure.sample import Lengths, Sample
 from gcodegen.handbook import cutting_power_kw, kienzle, turning_force_n
 from gcodegen.job.rules.plate import THINNEST_SPIGOT_WALL
 
-Margin: TypeAlias = Callable[[Sample, Design], Lengths]
+Formula: TypeAlias = Callable[[Sample, Design], Lengths]
 HOLDER_GAP = 1.0  # the holder stays this far off the body, as the check of the stick-out has it
 
 
@@ -145,7 +145,7 @@ def _turning_power(m: Sample, d: Design) -> Lengths:
     return job.lathe.power_kw - power * (m("backplate.diameter") / job.backplate.diameter)
 
 
-FORMULAS: dict[str, Margin] = {
+FORMULAS: dict[str, Formula] = {
     "recess-floor": _recess_floor,
     "spigot-gap": _spigot_gap,
     "spigot-wall": _spigot_wall,
@@ -162,10 +162,10 @@ UNTOUCHED = ("rear-edge", "tip-on-spigot", "tip-clear-of-fillet", "drill-power",
 """Margins between choices alone: no measured length enters them once the choices are made."""
 
 
-def formulas(d: Design) -> dict[str, Margin]:
+def formulas(d: Design) -> dict[str, Formula]:
     """Return the formula of every margin of this design but the wall's, by the decision's id."""
     mill = d.mill
-    tips: tuple[tuple[int, Margin, float | None, float | None], ...] = (
+    tips: tuple[tuple[int, Formula, float | None, float | None], ...] = (
         (mill.spot.number, _spot_tip, mill.spot.flute_length, mill.spot.stick_out),
         (mill.drill.number, _drill_tip, mill.drill.flute_length, mill.drill.stick_out),
         (mill.tap.number, _tap_tip, None, mill.tap.stick_out),
@@ -179,5 +179,5 @@ def formulas(d: Design) -> dict[str, Margin]:
     return found
 
 
-def _over(tip: Margin, there: float) -> Margin:
+def _over(tip: Formula, there: float) -> Formula:
     return lambda m, d: there - tip(m, d)

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from gcodegen.design.result import Design, HowSure, Matter
-from gcodegen.design.sure.margins import UNTOUCHED, formulas
+from gcodegen.design.sure.margins import UNTOUCHED, Formula, formulas
 from gcodegen.design.sure.sample import Array, Sample, corners, one_at_a_time, rectangular
 from gcodegen.design.sure.telling import TOUCH, sure_decision, with_sureness
 from gcodegen.design.sure.walls import Pair, governing, wall_margin, worst_wall_margin
@@ -64,17 +64,16 @@ def _surer(d: Design, decision: Decision, margin: Margin | None) -> Decision:
 
 def all_margins(d: Design, draws: int, seed: int) -> dict[str, Margin]:
     """Return every margin that is reckoned here and agrees with its check, by the decision's id."""
-    sample, singly = rectangular(d.job, draws, seed), one_at_a_time(d.job)
-    found = formulas(d)
-    around = governing(d)
+    found, around = formulas(d), governing(d)
+    sample, singly = rectangular(d.job, _keys(d, around), draws, seed), one_at_a_time(d.job)
     margins = {}
     for decision in d.decisions:
         if decision.margin is None:
             continue
         if decision.id == WALL:
-            margin = _of_wall(d, decision, around, sample, singly)
+            margin = _of_wall(d, decision, around, sample, singly, draws)
         elif decision.id in found:
-            margin = _of_formula(d, decision, sample, singly)
+            margin = _of_formula(d, decision, found[decision.id], sample, singly, draws)
         elif decision.id in UNTOUCHED:
             margin = Margin(decision, np.array([decision.margin]), decision.margin, {})
         else:
@@ -84,21 +83,28 @@ def all_margins(d: Design, draws: int, seed: int) -> dict[str, Margin]:
     return margins
 
 
-def _of_formula(d: Design, decision: Decision, sample: Sample, singly: Sample) -> Margin | None:
-    formula = formulas(d)[decision.id]
+def _keys(d: Design, around: tuple[Pair, ...]) -> set[str]:
+    """Return the lengths that a margin may depend on: those of features only where they can govern the wall."""
+    features = {key for pair in around for key, _ in pair.measured()}
+    return features | {s.key for s in d.job.spread if not s.key.startswith("chuck.feature")}
+
+
+def _of_formula(
+    d: Design, decision: Decision, formula: Formula, sample: Sample, singly: Sample, count: int
+) -> Margin | None:
     nominal = float(formula(Sample(d.job, {}), d))
     if not _agrees(nominal, decision):
         return None
     asked = Sample(d.job, sample.drawn)
-    count = len(next(iter(sample.drawn.values())))
     draws = np.broadcast_to(formula(asked, d), count)
     worst = float(np.min(formula(corners(d.job, asked.asked), d)))
     alone = np.broadcast_to(formula(singly, d), 2 * len(d.job.spread))
     return Margin(decision, draws, worst, _moves(d, alone, nominal))
 
 
-def _of_wall(d: Design, decision: Decision, around: tuple[Pair, ...], sample: Sample, singly: Sample) -> Margin | None:
-    count = len(next(iter(sample.drawn.values())))
+def _of_wall(
+    d: Design, decision: Decision, around: tuple[Pair, ...], sample: Sample, singly: Sample, count: int
+) -> Margin | None:
     nominal = float(wall_margin(d, around, Sample(d.job, {}), 1)[0])
     if not _agrees(nominal, decision):
         return None

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import TypeAlias
 
@@ -53,10 +53,11 @@ class Sample:
         return worst
 
 
-def rectangular(job: Job, draws: int, seed: int) -> Sample:
-    """Return a sample in which each spread length lies anywhere within its bounds, alike often (JCGM 101, 6.4.2)."""
-    chance = np.random.default_rng(seed).random((len(job.spread), draws))
-    drawn = {s.key: _nominal(job, s) + s.within * (2 * row - 1) for s, row in zip(job.spread, chance, strict=True)}
+def rectangular(job: Job, keys: Collection[str], draws: int, seed: int) -> Sample:
+    """Return a sample in which these lengths lie anywhere within their bounds, alike often (JCGM 101, 6.4.2)."""
+    moved = [s for s in job.spread if s.key in keys]
+    chance = np.random.default_rng(seed).random((len(moved), draws))
+    drawn = {s.key: _nominal(job, s) + s.within * (2 * row - 1) for s, row in zip(moved, chance, strict=True)}
     return Sample(job, drawn)
 
 

@@ -140,7 +140,7 @@ def wall_margin(d: Design, around: Iterable[Pair], m: Sample, count: int) -> Arr
         if not moved.any():
             least = np.minimum(least, wall)
         elif may.any():
-            chosen = Sample(m.job, {key: row[may] for key, row in m.drawn.items()})
+            chosen = Sample(m.job, {key: m.drawn[key][may] for key, _ in pair.measured() if key in m.drawn})
             least[may] = np.minimum(least[may], pair.walls(hole, chosen, int(may.sum())))
     return least - d.job.adjustment.least_wall
 
