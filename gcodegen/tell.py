@@ -40,6 +40,22 @@ def tell_design(design: Design) -> None:
         if d.do:
             _say(f"        do: {d.do}")
         _say(f"        source: {d.source}")
+    tell_offers(design)
+
+
+def tell_offers(design: Design) -> None:
+    """Print what would do where the design is stopped, with what to write in the job file."""
+    if design.verdict is not Verdict.STOP:
+        return
+    if not design.offers:
+        _say("No change of the job that the program knows of would pass.")
+        return
+    _say("What would pass, best first; each was tried:")
+    for number, offer in enumerate(design.offers, start=1):
+        wall = show_length(offer.least_wall, design.job.unit)
+        _say(f"  {number}. {clean(offer.what)}: {offer.screw}, least wall {wall}")
+        for table, lines in offer.tables.items():
+            _say(f"       [{table}] {'; '.join(lines)}")
 
 
 def _standing(verdict: Verdict) -> str:
@@ -84,6 +100,7 @@ def _tell_reasons(made: Made) -> None:
         for f in p.report.findings:
             if f.severity is not Severity.NOTE:
                 _say(f"  {p.name} {_finding(f)}")
+    tell_offers(made.design)
 
 
 def one_line(design: Design) -> str:

@@ -198,5 +198,6 @@ def margin_curve(hole: ScrewHole, around: Obstacles, angles: Sequence[float]) ->
     placed = Obstacles(around.placed, ())
     turned = [[phi + QUARTER * (quarters + k) + o for k, o in enumerate(off)] for phi in steps]
     return tuple(
-        (phi, min(cap, *(w.wall for w in screw_walls(hole, placed, set_)))) for phi, set_ in zip(steps, turned, strict=True)
+        (phi, min(cap, *(w.wall for w in screw_walls(hole, placed, set_))))
+        for phi, set_ in zip(steps, turned, strict=True)
     )

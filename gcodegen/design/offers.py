@@ -92,9 +92,7 @@ def _other_choices(job: Job, decide: Decide) -> Iterator[Offer]:
             return
 
 
-def _chosen(
-    job: Job, names: tuple[str, ...], what: str, before: tuple[Write, ...], decide: Decide
-) -> Offer | None:
+def _chosen(job: Job, names: tuple[str, ...], what: str, before: tuple[Write, ...], decide: Decide) -> Offer | None:
     """Return the offer of the design's own values for these choices, on top of other writes."""
     start = changed(job, before)
     freed = None if start is None else _freed(start, names)
@@ -109,9 +107,8 @@ def _chosen(
 def _as_decided(job: Job, name: str, design: Design) -> Iterator[Write]:
     wish = design.job.adjustment
     if name == "angles":
-        first, *_ = angles = design.layout.angles
-        even = all(abs((a - first - 90 * k + 180) % 360 - 180) < 1e-6 for k, a in enumerate(angles))
-        yield Write(key="adjustment.first_angle", value=first if even else "choose")
+        angles, even = design.layout.angles, design.layout.uneven_deg == 0
+        yield Write(key="adjustment.first_angle", value=angles[0] if even else "choose")
         yield Write(key="adjustment.angles", value="choose" if even else angles)
     elif name == "screw":
         yield Write(key="adjustment.screw", value=wish.screw)
@@ -159,10 +156,10 @@ def _no_cover(job: Job, decide: Decide) -> Offer | None:
     cover = job.chuck.cover
     if cover is None or cover.remaining <= 0:
         return None
-    writes = (Write(key="chuck.cover.plan", value="left out"),)
+    writes = [Write(key="chuck.cover.plan", value="left out")]
     if cover.thickness_after is not None:
-        writes += (Write(key="chuck.cover.thickness_after", value=None),)
-    return _offer(job, "the cover left out", writes, decide)
+        writes.append(Write(key="chuck.cover.thickness_after", value=None))
+    return _offer(job, "the cover left out", tuple(writes), decide)
 
 
 def _uneven(job: Job, decide: Decide) -> Offer | None:

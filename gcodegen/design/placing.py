@@ -10,6 +10,7 @@ from gcodegen.handbook import SetScrew, thread
 from gcodegen.job import Job, LatheTool
 from gcodegen.units import unit_factor
 
+
 @dataclass(frozen=True, slots=True)
 class Bound:
     """One end of the window, mm from the rear face, and what sets it."""

@@ -158,9 +158,7 @@ def _radial(hole: ScrewHole, bore: RadialBore, angle: float) -> float:
     return wall if still >= wall else min(wall, second(hole, bore, angle, apart))
 
 
-def _shared_slices(
-    hole: ScrewHole, bore: RadialBore, angle: float, apart: float, shared: tuple[float, float]
-) -> float:
+def _shared_slices(hole: ScrewHole, bore: RadialBore, angle: float, apart: float, shared: tuple[float, float]) -> float:
     """Return the least distance of the two in a plane that cuts both, mm; negative: they meet there."""
 
     def flat(turn: float) -> float:

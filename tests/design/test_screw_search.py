@@ -179,8 +179,12 @@ def test_a_chuck_that_is_too_thin_is_refused_and_the_reasons_stand_in_it() -> No
     assert screw.do
     floor = decision(decided, "recess-floor")
     assert floor.verdict == "stop"
-    assert floor.margin == pytest.approx(3 - 0.9 * 3 - 1.5, abs=1e-6)  # at the least setback, 0.9 d of M3
+    d = 0.112 * INCH  # of a #4-40, the smallest there is, at its least setback of 0.9 d
+    assert decided.screw.row.thread == "#4-40"
+    assert floor.margin == pytest.approx(3 - 0.9 * d - d / 2, abs=1e-6)
     assert {d.id for d in decided.decisions if d.verdict == "stop"} == {"screw", "recess-floor", "tip-on-spigot"}
+    assert {r.thread for r in decided.rejected} == {*METRIC, *UNIFIED, "#10-32", "1/4-28"}
+    assert decided.offers == ()
 
 
 @pytest.mark.outside("common practice, no source: #8-32 with its axis 0.150 in from the rear face of a small chuck")
