@@ -17,7 +17,7 @@ from gcodegen.design.geometry import Geometry, with_curve, work_out
 from gcodegen.design.layout import even_layout, most_at_any_angle, uneven_layout
 from gcodegen.design.obstacles import Obstacles, obstacles
 from gcodegen.design.placing import preferred_setback, rounded_setback, window
-from gcodegen.design.preference import TOLD, screws_in_order
+from gcodegen.design.preference import TOLD, is_of_own_system, screws_in_order
 from gcodegen.design.result import Layout, Rejected
 from gcodegen.handbook import SetScrew, set_screw
 from gcodegen.job import Job
@@ -38,7 +38,7 @@ class Found:
 
 
 def search(job: Job) -> Found:
-    """Return the first screw in order that passes; when none does, the one that misses by least.
+    """Return the first screw in order that passes; when none does, the one of its own system that misses by least.
 
     A screw given in the job is the only one tried.
     """
@@ -51,7 +51,7 @@ def search(job: Job) -> Found:
         if not geometry.stops:
             return Found(with_curve(job, geometry), tuple(rejected))
         rejected.append(_rejected(job, row, geometry))
-        if best is None or _shortfall(geometry) < _shortfall(best):
+        if best is None or (is_of_own_system(job, row) and _shortfall(geometry) < _shortfall(best)):
             best = geometry
     if best is None:  # the handbook's table is never empty
         raise AssertionError("no set screw rows")
