@@ -207,7 +207,12 @@ def _thinner_wall(job: Job, decide: Decide) -> Offer | None:
         return None
     lowest = LEAST_WALL + 0.02  # rounded down it is still allowed
     best = _most_that_passes(job, lowest, wish, writes, decide)
-    return None if best is None else _offer(job, "a smaller wish for the least wall", best, decide)
+    what = "a smaller wish for the least wall"
+    found = None if best is None else _offer(job, what, best, decide)
+    if found is None:
+        return None
+    # The halving ends a little short; the wall that was found is what may be wished for.
+    return _offer(job, what, writes(told_down(job, min(wish, found.least_wall))), decide) or found
 
 
 def _larger_screw_with_thinner_wall(job: Job, decide: Decide) -> Offer | None:

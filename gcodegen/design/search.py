@@ -3,7 +3,8 @@
 The setbacks at which a screw keeps its iron, its flat and its bolts form one window, worked out exactly. Inside
 it only the walls are left. A wall cannot grow by more than the screw is moved: where it is short by d, no place
 nearer than d passes. So the search goes from the middle of the window to both ends in steps of what is missing,
-at least ``FINEST`` each; it overlooks no place whose wall is more than half of that over the wish.
+at least ``FINEST`` each; evenly spaced it overlooks no place whose wall is more than half of that over the wish,
+unevenly spaced none that is more than 0.02 mm over it.
 """
 
 from __future__ import annotations
