@@ -46,6 +46,8 @@ def tell_design(design: Design) -> None:
         for d in rows:
             _say()
             _tell_decision(d, design.job.unit, width)
+        if verdict is Verdict.STOP:
+            tell_offers(design, width)
     look = sum(d.verdict is not Verdict.GOOD for d in design.decisions)
     _say(
         strong(
@@ -83,6 +85,22 @@ def _figures(d: Decision, unit: str) -> tuple[str, ...]:
     if d.chance:
         told.append(f"below zero {100 * d.chance:.3g} %")
     return tuple(told)
+
+
+def tell_offers(design: Design, width: int | None = None) -> None:
+    """Print what would do where the design is stopped, with what to write in the job file."""
+    if design.verdict is not Verdict.STOP:
+        return
+    if not design.offers:
+        _say(wrapped("No change of the job that the program knows of would pass.", width, first="\n"))
+        return
+    _say(f"\n{strong('What would pass, best first; each was tried')}\n")
+    for number, offer in enumerate(design.offers, start=1):
+        wall = show_length(offer.least_wall, design.job.unit)
+        text = f"{clean(offer.what)}: {offer.screw}, least wall {wall}"
+        _say(wrapped(text, width, first=f"{number:>6}. ", rest=_GUTTER))
+        for table, lines in offer.tables.items():
+            _say(wrapped(f"[{table}] {'; '.join(lines)}", width, first=_GUTTER, rest=f"{_GUTTER}  "))
 
 
 def _standing(verdict: Verdict) -> str:
@@ -127,6 +145,7 @@ def _tell_reasons(made: Made) -> None:
         for f in p.report.findings:
             if f.severity is not Severity.NOTE:
                 _say(f"  {p.name} {_finding(f)}")
+    tell_offers(made.design)
 
 
 def one_line(design: Design) -> str:

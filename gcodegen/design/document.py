@@ -44,12 +44,12 @@ def design_document(design: Design) -> dict[str, Any]:
         },
         "torque_nmm": {"safe": round(design.torque.safe, 1), "governed_by": design.torque.governed_by},
         "decisions": [_decision(d) for d in design.decisions],
-        "how_sure": _how_sure(design.how_sure),
         "rejected": [
             {"thread": r.thread, "by": r.by, "short": _mm(r.short), "unit": r.unit, "reasons": list(r.reasons)}
             for r in design.rejected
         ],
         "offers": [_offer(o) for o in design.offers],
+        "how_sure": _how_sure(design.how_sure),
     }
 
 

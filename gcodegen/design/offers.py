@@ -107,9 +107,8 @@ def _chosen(job: Job, names: tuple[str, ...], what: str, before: tuple[Write, ..
 def _as_decided(job: Job, name: str, design: Design) -> Iterator[Write]:
     wish = design.job.adjustment
     if name == "angles":
-        first, *_ = angles = design.layout.angles
-        even = all(abs((a - first - 90 * k + 180) % 360 - 180) < 1e-6 for k, a in enumerate(angles))
-        yield Write(key="adjustment.first_angle", value=first if even else "choose")
+        angles, even = design.layout.angles, design.layout.uneven_deg == 0
+        yield Write(key="adjustment.first_angle", value=angles[0] if even else "choose")
         yield Write(key="adjustment.angles", value="choose" if even else angles)
     elif name == "screw":
         yield Write(key="adjustment.screw", value=wish.screw)
@@ -157,10 +156,10 @@ def _no_cover(job: Job, decide: Decide) -> Offer | None:
     cover = job.chuck.cover
     if cover is None or cover.remaining <= 0:
         return None
-    writes = (Write(key="chuck.cover.plan", value="left out"),)
+    writes = [Write(key="chuck.cover.plan", value="left out")]
     if cover.thickness_after is not None:
-        writes += (Write(key="chuck.cover.thickness_after", value=None),)
-    return _offer(job, "the cover left out", writes, decide)
+        writes.append(Write(key="chuck.cover.thickness_after", value=None))
+    return _offer(job, "the cover left out", tuple(writes), decide)
 
 
 def _uneven(job: Job, decide: Decide) -> Offer | None:
@@ -208,7 +207,12 @@ def _thinner_wall(job: Job, decide: Decide) -> Offer | None:
         return None
     lowest = LEAST_WALL + 0.02  # rounded down it is still allowed
     best = _most_that_passes(job, lowest, wish, writes, decide)
-    return None if best is None else _offer(job, "a smaller wish for the least wall", best, decide)
+    what = "a smaller wish for the least wall"
+    found = None if best is None else _offer(job, what, best, decide)
+    if found is None:
+        return None
+    # The halving ends a little short; the wall that was found is what may be wished for.
+    return _offer(job, what, writes(told_down(job, min(wish, found.least_wall))), decide) or found
 
 
 def _larger_screw_with_thinner_wall(job: Job, decide: Decide) -> Offer | None:

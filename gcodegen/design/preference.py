@@ -16,12 +16,17 @@ TOLD: Final = (
 )
 
 
+def is_of_own_system(job: Job, row: SetScrew) -> bool:
+    """Return whether a screw belongs to the system that the job's unit does."""
+    return thread(row.thread).system == ("metric" if job.unit == "mm" else "unified")
+
+
 def screws_in_order(job: Job) -> tuple[SetScrew, ...]:
     """Return every standard set screw in the order in which it is taken when it passes."""
-    own = "metric" if job.unit == "mm" else "unified"
 
     def rank(row: SetScrew) -> tuple[bool, float, bool]:
         t = thread(row.thread)
-        return OWN_SYSTEM_FIRST and t.system != own, -t.major_mm, COARSE_FIRST and not t.coarse
+        other = not is_of_own_system(job, row)
+        return OWN_SYSTEM_FIRST and other, -t.major_mm, COARSE_FIRST and not t.coarse
 
     return tuple(sorted(SET_SCREWS, key=rank))

@@ -54,6 +54,14 @@ class Layout:
     per_screw: tuple[float, float, float, float]
     curve: tuple[tuple[float, float], ...]
 
+    @property
+    def uneven_deg(self) -> float:
+        """How far the screws stand from the places of the cross that fits them best, degrees; 0: evenly spaced."""
+        first, *_ = self.angles
+        off = [(a - first - 90.0 * k + 180.0) % 360.0 - 180.0 for k, a in enumerate(self.angles)]
+        away = (max(off) - min(off)) / 2
+        return away if away > 1e-9 else 0.0
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Rejected:
@@ -173,6 +181,12 @@ class Write:
     value: Written
 
 
+def _toml(value: Written) -> str:
+    if isinstance(value, tuple):
+        return f"[{', '.join(f'{v:.10g}' for v in value)}]"
+    return f'"{value}"' if isinstance(value, str) else f"{value:.10g}"
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Offer:
     """A change that makes a stopped job pass: what it is, what to write, and the screw and wall (mm) it gives."""
@@ -181,6 +195,17 @@ class Offer:
     write: tuple[Write, ...]
     screw: str
     least_wall: float
+
+    @property
+    def tables(self) -> dict[str, list[str]]:
+        """The lines to write, under the table of the job file in which each stands."""
+        tables: dict[str, list[str]] = {}
+        for write in self.write:
+            table, _, key = write.key.rpartition(".")
+            tables.setdefault(table, []).append(
+                f"take {key} out" if write.value is None else f"{key} = {_toml(write.value)}"
+            )
+        return tables
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -90,10 +90,15 @@ def _at(feature: AxialHole | RadialHole | Slot | Box, theta: float, outside: flo
 
 def _hole_wall(hole: Hole, around: tuple[Obstacle, ...], setup: MillSetup, book: Notebook) -> HoleWall:
     line = hole.cuts[0].line
-    thread = _thread_body(hole, setup)
+    radius = setup.screw.major_mm / 2
+    # Beside its axis the hole meets the round recess wall deeper; its iron is nowhere nearer to the axis than that
+    # wall, which is what counts for a cavity all the way round.
+    thread = _thread_body(hole, setup, math.sqrt(max(setup.recess**2 - radius**2, 0.0)))
+    off_axis = _thread_body(hole, setup, setup.recess)
     feature, least = "none", math.inf
     for obstacle in around:
-        gap = wall(thread, obstacle.body, stop_above=least).lower
+        body = off_axis if isinstance(obstacle.body, Ring) else thread
+        gap = wall(body, obstacle.body, stop_above=least).lower
         if gap < least:
             feature, least = obstacle.name, gap
     wanted = setup.job.adjustment.least_wall
@@ -111,8 +116,8 @@ def _middle(hole: Hole, setup: MillSetup) -> tuple[float, float]:
     return setup.theta(where.turn), setup.depth(where.x)
 
 
-def _thread_body(hole: Hole, setup: MillSetup) -> Body:
-    """Return the hole over its thread's crests, from the recess wall to the rim."""
+def _thread_body(hole: Hole, setup: MillSetup, tip: float) -> Body:
+    """Return the hole over its thread's crests, from a flat end ``tip`` off the chuck's axis to the rim."""
     theta, depth = _middle(hole, setup)
     radius = setup.screw.major_mm / 2
     body = cut_body(
@@ -120,7 +125,7 @@ def _thread_body(hole: Hole, setup: MillSetup) -> Body:
         depth,
         radius,
         None,
-        setup.recess,
+        tip,
         setup.radius,
         recess_radius=setup.recess,
         recess_depth=setup.job.chuck.recess_depth,

@@ -35,6 +35,8 @@ FIELDS: dict[str, Any] = {
     "float_mm": {"needed": NUMBER, "available": NUMBER, "governed_by": str},
     "torque_nmm": {"safe": NUMBER, "governed_by": str},
     "decisions": list,
+    "rejected": list,
+    "offers": list,
     "how_sure": {
         "draws": NUMBER,
         "seed": NUMBER,
@@ -45,7 +47,7 @@ FIELDS: dict[str, Any] = {
     },
 }
 DECISION = ("id", "what", "value", "limit", "margin", "worst", "chance", "unit", "verdict", "why", "source")
-ONLY_AT_TIMES = {"spigot-shorter", "screw-length"}
+ONLY_AT_TIMES = {"spigot-shorter", "screw-length", "spacing"}
 
 
 def has_shape(value: object, shape: Any) -> bool:
@@ -108,7 +110,8 @@ def test_every_explanation_belongs_to_a_decision_that_is_made() -> None:
     made = set().union(*map(ids, STEMS))
     assert set(DECISIONS) - made == ONLY_AT_TIMES
     shorter = design(job({"backplate.spigot_length": 6, "adjustment.spigot_length": 5, "adjustment.screw_length": 13}))
-    assert {d.id for d in shorter.decisions} >= ONLY_AT_TIMES
+    uneven = design(job({"adjustment.angles": [15, 105.5, 195, 285], "adjustment.spacing_tolerance_deg": 1}))
+    assert {d.id for d in (*shorter.decisions, *uneven.decisions)} >= ONLY_AT_TIMES
 
 
 @pytest.mark.parametrize("stem", STEMS)

@@ -35,7 +35,16 @@ GEOMETRY: dict[str, Reckoned] = {
     "angles": Reckoned(
         rule="the first angle with the largest least wall; the middle where that is the same over a stretch",
         changes="adjustment.first_angle or adjustment.angles; every feature's angles, and the mounting bolts'",
-        source="exact optimum of four screws folded into a quarter turn; no grid",
+        source="exact optimum over every angle; no grid",
+    ),
+    "spacing": Reckoned(
+        value="off",
+        limit="allowed",
+        symbols=(
+            of_design("off", "farthest that a screw leaves its place", lambda d: d.layout.uneven_deg, "deg"),
+            of_design("allowed", "tolerance", lambda d: d.job.adjustment.spacing_tolerance_deg, "deg"),
+        ),
+        changes="adjustment.spacing_tolerance_deg, adjustment.angles",
     ),
     "least-wall": Reckoned(
         value="min(w1, w2, w3, w4)",
