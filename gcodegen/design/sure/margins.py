@@ -158,7 +158,7 @@ FORMULAS: dict[str, Formula] = {
     "screw-engagement": _screw_engagement,
     "turning-power": _turning_power,
 }
-UNTOUCHED = ("rear-edge", "tip-on-spigot", "tip-clear-of-fillet", "drill-power", "corner-reach")
+UNTOUCHED = ("rear-edge", "tip-on-spigot", "tip-clear-of-fillet", "drill-power", "corner-reach", "spacing")
 """Margins between choices alone: no measured length enters them once the choices are made."""
 
 
