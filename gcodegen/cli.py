@@ -271,11 +271,21 @@ def _dial_call_is_sound(readings: Path | None, *, progress: bool, practice: bool
 @app.command("explain")
 def explain_command(
     code: Annotated[str, typer.Argument(metavar="CODE", help="Code of a finding, or name of a decision.")],
+    job: Annotated[
+        Path | None, typer.Argument(metavar="[JOB]", help="Job file; its figures are put into the formula.")
+    ] = None,
 ) -> None:
-    """Explain a finding or a decision at length, with its source."""
+    """Explain a finding or a decision at length: formula, figures of a job, source, what changes it."""
     from gcodegen.explain import explain
+    from gcodegen.wrap import width_of_terminal
 
-    _out(explain(code))
+    decided = None
+    if job is not None:
+        from gcodegen.design import design
+        from gcodegen.job import load_job
+
+        decided = design(load_job(job))
+    _out(explain(code, decided, width_of_terminal()))
 
 
 @app.command("schema")

@@ -15,7 +15,11 @@ from gcodegen.dryrun.report import Difference, Limit, Report
 from gcodegen.make import Made
 from gcodegen.units import show_length
 from gcodegen.verdict import Decision, Finding, Severity, Verdict
+from gcodegen.wrap import in_columns, strong, width_of_terminal, wrapped
 
+_HEADINGS = ((Verdict.STOP, "What stops it"), (Verdict.CAUTION, "Look at these"), (Verdict.GOOD, "Good"))
+_GUTTER = " " * 8
+_NAME_WIDTH = 20
 _MARK = {Verdict.GOOD: "good   ", Verdict.CAUTION: "CAUTION", Verdict.STOP: "STOP   "}
 
 
@@ -66,20 +70,77 @@ def clean(text: str) -> str:
 
 
 def tell_design(design: Design) -> None:
-    """Print the cautions that bear on the chuck and every decision."""
-    _say(f"{clean(design.job.title)}: the design is {_standing(design.verdict)}")
+    """Print the verdict, what must be looked at, then every decision, the gravest first."""
+    width = width_of_terminal()
+    _say(wrapped(clean(design.job.title), width))
+    _say(strong(wrapped(f"The design is {_standing(design.verdict)}.", width)))
+    _say(wrapped(one_line(design), width))
+    _say()
     for caution in cautions(design.job.chuck.speed_limit_rpm):
         if caution.id in ("speed", "approval"):
-            _say(f"! {caution.long}")
-    _say()
-    order = (Verdict.STOP, Verdict.CAUTION, Verdict.GOOD)
-    for d in sorted(design.decisions, key=lambda d: order.index(d.verdict)):
-        value = figure(d.value, d.unit, design.job.unit)
-        _say(f"{_MARK[d.verdict]} {d.id}: {d.what}: {value}{_limit(d, design.job.unit)}")
-        _say(f"        why: {clean(d.why)}")
-        if d.do:
-            _say(f"        do: {d.do}")
-        _say(f"        source: {d.source}")
+            _say(wrapped(caution.long, width, first="! ", rest="  "))
+    for verdict, heading in _HEADINGS:
+        rows = [d for d in design.decisions if d.verdict is verdict]
+        if rows:
+            _say(f"\n{strong(f'{heading} ({len(rows)})')}")
+        for d in rows:
+            _say()
+            _tell_decision(d, design.job.unit, width)
+        if verdict is Verdict.STOP:
+            tell_offers(design, width)
+    look = sum(d.verdict is not Verdict.GOOD for d in design.decisions)
+    _say(
+        strong(
+            wrapped(f"The design is {_standing(design.verdict)}; to look at: {look or 'nothing'}.", width, first="\n")
+        )
+    )
+    _say(wrapped("gcodegen explain NAME JOB shows how a decision is reckoned.", width))
+
+
+def _tell_decision(d: Decision, unit: str, width: int | None) -> None:
+    """Print one decision: its name and figures, then what it is, why, what to do, and where that comes from."""
+    mark = _MARK[d.verdict] if d.verdict is Verdict.GOOD else strong(_MARK[d.verdict])
+    figures = _figures(d, unit)
+    beside = "   ".join(figures)
+    if width is None or len(_GUTTER) + _NAME_WIDTH + 1 + len(beside) <= width:
+        _say(f"{mark} {d.id:<{_NAME_WIDTH}} {beside}")
+    else:
+        _say(f"{mark} {d.id}")
+        for line in in_columns(figures, width - len(_GUTTER)):
+            _say(wrapped(line, width, first=_GUTTER, rest=_GUTTER))
+    _say(wrapped(clean(f"{d.what[:1].upper()}{d.what[1:]}"), width, first=_GUTTER, rest=_GUTTER))
+    for name, text in (("why", d.why), ("do", d.do), ("from", d.source)):
+        lead = f"{_GUTTER}{name:<6}"
+        if text:
+            _say(wrapped(clean(text), width, first=lead, rest=" " * len(lead)))
+
+
+def _figures(d: Decision, unit: str) -> tuple[str, ...]:
+    """Return value, limit, margin, worst and chance, as far as the decision has them and they say something."""
+    told = [figure(d.value, d.unit, unit)]
+    if d.limit is not None and d.margin is not None:
+        told += [f"limit {figure(d.limit, d.unit, unit)}", f"margin {figure(d.margin, d.unit, unit)}"]
+    if d.worst is not None:
+        told.append(f"worst {figure(d.worst, d.unit, unit)}")
+    if d.chance:
+        told.append(f"below zero {100 * d.chance:.3g} %")
+    return tuple(told)
+
+
+def tell_offers(design: Design, width: int | None = None) -> None:
+    """Print what would do where the design is stopped, with what to write in the job file."""
+    if design.verdict is not Verdict.STOP:
+        return
+    if not design.offers:
+        _say(wrapped("No change of the job that the program knows of would pass.", width, first="\n"))
+        return
+    _say(f"\n{strong('What would pass, best first; each was tried')}\n")
+    for number, offer in enumerate(design.offers, start=1):
+        wall = show_length(offer.least_wall, design.job.unit)
+        text = f"{clean(offer.what)}: {offer.screw}, least wall {wall}"
+        _say(wrapped(text, width, first=f"{number:>6}. ", rest=_GUTTER))
+        for table, lines in offer.tables.items():
+            _say(wrapped(f"[{table}] {'; '.join(lines)}", width, first=_GUTTER, rest=f"{_GUTTER}  "))
 
 
 def _standing(verdict: Verdict) -> str:
@@ -124,6 +185,7 @@ def _tell_reasons(made: Made) -> None:
         for f in p.report.findings:
             if f.severity is not Severity.NOTE:
                 _say(f"  {p.name} {_finding(f)}")
+    tell_offers(made.design)
 
 
 def one_line(design: Design) -> str:

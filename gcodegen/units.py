@@ -74,9 +74,18 @@ def _from_text(value: str, unit: str) -> float:
         amount = int(found["whole"] or 0) + Fraction(int(found["top"]), int(found["bottom"]))
     if found["sign"] == "-":
         amount = -amount
-    own = found["unit"].lower()
-    own = {"": unit, "inch": "in", "inches": "in", '"': "in"}.get(own, own)
-    return float(amount * _FACTOR[own])
+    return float(amount * _FACTOR[_spelled_short(found["unit"]) or unit])
+
+
+def own_unit(text: str) -> str:
+    """Return the unit that a length's text names: "mm", "cm" or "in"; "" where it names none or is no length."""
+    found = _LENGTH.fullmatch(text.strip()) if len(text) <= 40 else None
+    return _spelled_short(found["unit"]) if found else ""
+
+
+def _spelled_short(unit: str) -> str:
+    own = unit.lower()
+    return {"inch": "in", "inches": "in", '"': "in"}.get(own, own)
 
 
 def in_unit(mm: float, unit: str) -> float:

@@ -50,7 +50,11 @@ def memory_of(work: str, place: str = "") -> Source:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Decision:
-    """One decision of the design: ``margin`` is what is left to ``limit``, negative when it is broken."""
+    """One decision of the design: ``margin`` is what is left to ``limit``, negative when it is broken.
+
+    ``worst`` is the least margin within what is known of the measured lengths, ``chance`` how often it is below
+    zero there; None where no length says how sure it is.
+    """
 
     id: str
     what: str
@@ -62,6 +66,8 @@ class Decision:
     why: str = ""
     do: str = ""
     source: str = str(GEOMETRY)
+    worst: float | None = None
+    chance: float | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -2,29 +2,44 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from gcodegen.design.balance import balance_decision
 from gcodegen.design.forces import safe_torque, speed_decision
 from gcodegen.design.geometry import Geometry
 from gcodegen.design.holding import holding_decisions
 from gcodegen.design.mass import mass_decision
 from gcodegen.design.milling import mill_work
+from gcodegen.design.offers import offers
 from gcodegen.design.pushing import push_decisions
 from gcodegen.design.result import Design, LatheWork, MillWork
 from gcodegen.design.search import screw_decision, search
 from gcodegen.design.steadiness import steadiness_decisions
+from gcodegen.design.sure import how_sure
 from gcodegen.design.turning import lathe_work
 from gcodegen.job import Job
+from gcodegen.verdict import Verdict
 
 
 def design(job: Job) -> Design:
-    """Return every decision for a job; the design's verdict says whether it may be made."""
+    """Return every decision for a job; the design's verdict says whether it may be made.
+
+    Where it may not, the design says what would do.
+    """
+    decided = _decide(job)
+    if decided.verdict is not Verdict.STOP:
+        return decided
+    return replace(decided, offers=offers(job, _decide))
+
+
+def _decide(job: Job) -> Design:
     found = search(job)
     g = found.geometry
     engaged = next(float(d.value or 0.0) for d in g.decisions if d.id == "screw-engagement")
     torque, torque_says = safe_torque(job, g.screw, engaged)
     mill, depths, mill_says = mill_work(job, g.screw)
     lathe, lathe_says = lathe_work(job, g.spigot)
-    return Design(
+    decided = Design(
         job=_settled(job, g, mill, lathe),
         screw=g.screw,
         layout=g.layout,
@@ -47,7 +62,9 @@ def design(job: Job) -> Design:
             *mill_says,
             *lathe_says,
         ),
+        rejected=found.rejected,
     )
+    return how_sure(decided)
 
 
 def _settled(job: Job, g: Geometry, mill: MillWork, lathe: LatheWork) -> Job:

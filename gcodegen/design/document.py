@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from gcodegen.design.result import Design
+from gcodegen.design.result import Design, HowSure, Offer
 from gcodegen.verdict import Decision
 
 
@@ -44,11 +44,37 @@ def design_document(design: Design) -> dict[str, Any]:
         },
         "torque_nmm": {"safe": round(design.torque.safe, 1), "governed_by": design.torque.governed_by},
         "decisions": [_decision(d) for d in design.decisions],
+        "rejected": [
+            {"thread": r.thread, "by": r.by, "short": _mm(r.short), "unit": r.unit, "reasons": list(r.reasons)}
+            for r in design.rejected
+        ],
+        "offers": [_offer(o) for o in design.offers],
+        "how_sure": _how_sure(design.how_sure),
+    }
+
+
+def _how_sure(sure: HowSure) -> dict[str, Any]:
+    return {
+        "draws": sure.draws,
+        "seed": sure.seed,
+        "distribution": "rectangular",
+        "varied": [{"key": s.key, "within_mm": _mm(s.within)} for s in sure.varied],
+        "matters_most": [{"key": m.key, "decision": m.decision, "moves": _mm(m.moves)} for m in sure.matters_most],
+        "not_varied": list(sure.not_varied),
     }
 
 
 def _mm(value: float) -> float:
     return round(value, 4) + 0.0
+
+
+def _offer(o: Offer) -> dict[str, Any]:
+    return {
+        "what": o.what,
+        "write": [{"key": w.key, "value": list(w.value) if isinstance(w.value, tuple) else w.value} for w in o.write],
+        "screw": o.screw,
+        "least_wall_mm": _mm(o.least_wall),
+    }
 
 
 def _decision(d: Decision) -> dict[str, Any]:
@@ -58,6 +84,8 @@ def _decision(d: Decision) -> dict[str, Any]:
         "value": _mm(d.value) if isinstance(d.value, float) else d.value,
         "limit": _mm(d.limit) if isinstance(d.limit, float) else d.limit,
         "margin": None if d.margin is None else _mm(d.margin),
+        "worst": None if d.worst is None else _mm(d.worst),
+        "chance": d.chance,
         "unit": d.unit,
         "verdict": d.verdict.value,
         "why": d.why,

@@ -16,13 +16,21 @@ DECISIONS: Final[dict[str, str]] = {
         "meets a falling one, or on a plateau, whose middle is taken. For N equal axial holes the free angle is "
         "180 / lcm(4, N) degrees."
     ),
+    "spacing": (
+        "A job may allow each screw to leave its place of a common cross of 90 degrees by a few degrees "
+        "(adjustment.spacing_tolerance_deg). That is made use of only where four evenly spaced screws leave too thin "
+        "a wall. Opposed screws then push a little beside each other, and the work must be indexed the right way round."
+    ),
     "least-wall": (
         "Iron left between the crests of a screw's thread, over its whole path through the rim, and the nearest "
-        "feature or mounting bolt. It is the exact distance of the two bodies, not of their middle lines."
+        "feature or mounting bolt. It is the exact distance of the two bodies, not of their middle lines. The hole "
+        "ends where it comes out in the recess; where its edge would run below the recess bottom, at the deeper tip "
+        "of drill and tap."
     ),
     "setback": (
         "The distance from the rear seating face to the screws' axis. Iron towards the rear face wants it large; "
-        "the recess bottom, the cover and the spigot's end want it small. The middle of what is allowed is taken."
+        "the recess bottom, the cover, the spigot's end, the plate under the bolts' heads and the bolts' thread want "
+        "it small. The middle of what is allowed is taken, or the nearest place to it that leaves the wall wished for."
     ),
     "rear-edge": (
         "The hole's edge keeps 0.4 of the screw's diameter of iron to the rear face, else tightening the screw "
@@ -217,5 +225,12 @@ DECISIONS: Final[dict[str, str]] = {
         "Readings at several clamped diameters tell what run-out is left at the others when one is set true: twice the "
         "difference of their eccentricities, as arrows; without the high spots between the difference and the sum of "
         "the run-outs. 0.02 mm or more is a caution (common practice, no source)."
+    ),
+    "how-sure": (
+        "A length written { value = 8, within = 0.05 } lies anywhere within its bounds, alike often: bounds are all "
+        "that is known of it. Each margin is reckoned again for many draws of all such lengths together; the choices "
+        "stay as decided. Worst is the least margin anywhere within the bounds, chance the share of draws below zero. "
+        "A decision that holds at nominal values only is a caution. The two measurements named are those that move "
+        "the least settled margin most: measure them again first. A plain length counts as exact."
     ),
 }

@@ -21,7 +21,7 @@ from gcodegen.job import Job
 from gcodegen.job.rules.plate import THINNEST_SPIGOT_WALL
 from gcodegen.verdict import COMMON_PRACTICE, Decision, Verdict
 
-_WALL_METHOD = "exact optimum of four screws folded into a quarter turn; no grid"
+_WALL_METHOD = "exact optimum over every angle; no grid"
 
 
 def surface_radius(job: Job, row: SetScrew) -> float:
@@ -31,12 +31,8 @@ def surface_radius(job: Job, row: SetScrew) -> float:
 
 def layout_decisions(job: Job, layout: Layout) -> tuple[Decision, ...]:
     """Return the decisions about the angles and the least wall."""
-    given = job.adjustment.screw_angles is not None
-    why = "as given; checked" if given else "the angle that leaves the largest least wall; the middle of a plateau"
-    if job.adjustment.spacing_tolerance_deg:
-        why += "; the screws are kept evenly spaced, the spacing tolerance is not used"
     return (
-        stated("angles", "angle of screw 1 in the chuck frame", layout.angles[0], "deg", why, source=_WALL_METHOD),
+        *_angle_decisions(job, layout),
         at_least(
             "least-wall",
             f"least wall between a screw's thread and {layout.feature}",
@@ -47,6 +43,35 @@ def layout_decisions(job: Job, layout: Layout) -> tuple[Decision, ...]:
             do="take a smaller screw, another setback, or accept a thinner wall with adjustment.least_wall",
         ),
     )
+
+
+def _angle_decisions(job: Job, layout: Layout) -> tuple[Decision, ...]:
+    tolerance = job.adjustment.spacing_tolerance_deg
+    what, first = "angle of screw 1 in the chuck frame", layout.angles[0]
+    if layout.uneven_deg > 0:
+        places = ", ".join(f"{a:g}" for a in layout.angles)
+        if job.adjustment.angles is not None:
+            why = f"the four as given, {places}; checked"
+        else:
+            why = f"90 degrees apart none leaves enough; uneven, at {places}, the four leave the largest least wall"
+        spacing = at_most(
+            "spacing",
+            "how far a screw stands from its place of a common cross",
+            layout.uneven_deg,
+            tolerance,
+            "deg",
+            "as adjustment.spacing_tolerance_deg allows; opposed screws no longer push quite against each other, and "
+            "the rotary must turn the way that the chuck frame counts",
+            do="allow more, or keep the screws 90 degrees apart",
+        )
+        return stated("angles", what, first, "deg", why, source=_WALL_METHOD), spacing
+    if job.adjustment.screw_angles is not None:
+        why = "as given; checked"
+    else:
+        why = "the angle that leaves the largest least wall; the middle of a plateau"
+        if tolerance:
+            why += "; evenly spaced that is enough, the spacing tolerance is not used"
+    return (stated("angles", what, first, "deg", why, source=_WALL_METHOD),)
 
 
 def setback_decisions(job: Job, row: SetScrew, setback: float, room: Window, spigot: Spigot) -> tuple[Decision, ...]:

@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TypeAlias
 
-from gcodegen.job import AxialHole, Job, RadialHole, Ring, Slot
+from gcodegen.job import AxialHole, Box, Job, RadialHole, Ring, Slot
 
 MOUNTING_BOLT = "mounting bolt"
 
@@ -39,7 +39,7 @@ class RadialBore:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Channel:
-    """A parallel-sided slot along a radius at ``theta``, between two depths and two radii, mm."""
+    """A parallel-sided slot or pocket along a radius at ``theta``, between two depths and two radii, mm."""
 
     name: str
     theta: float
@@ -103,7 +103,7 @@ def obstacles(job: Job) -> Obstacles:
     return Obstacles(tuple(placed), tuple(cavities))
 
 
-def _placed(f: AxialHole | RadialHole | Slot, theta: float, body_radius: float) -> Placed:
+def _placed(f: AxialHole | RadialHole | Slot | Box, theta: float, body_radius: float) -> Placed:
     match f:
         case AxialHole():
             return AxialBore(
@@ -123,7 +123,7 @@ def _placed(f: AxialHole | RadialHole | Slot, theta: float, body_radius: float) 
                 inner=f.inner_radius,
                 outer=body_radius,
             )
-        case Slot():
+        case Slot() | Box():
             return Channel(
                 name=f.name,
                 theta=theta,
@@ -131,5 +131,5 @@ def _placed(f: AxialHole | RadialHole | Slot, theta: float, body_radius: float) 
                 from_depth=f.from_depth,
                 to_depth=f.to_depth,
                 inner=f.inner_radius,
-                outer=body_radius,
+                outer=f.outer_radius if isinstance(f, Box) else body_radius,
             )

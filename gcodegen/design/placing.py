@@ -5,13 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from math import ceil
 
-from gcodegen.design.rules import EDGE_TO_REAR_FACE, RECESS_GAP, TIP_COVER
+from gcodegen.design.rules import EDGE_TO_REAR_FACE, LEAST_PLATE_UNDER_HEAD, RECESS_GAP, TIP_COVER
 from gcodegen.handbook import SetScrew, thread
 from gcodegen.job import Job, LatheTool
 from gcodegen.units import unit_factor
-
-_SHARES = (0.5, 0.0, 1.0, 0.25, 0.75, 0.125, 0.375, 0.625, 0.875)
-"""Places in the window that are tried, best first."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,6 +37,19 @@ def longest_spigot(job: Job) -> float:
     return job.chuck.floor_depth - RECESS_GAP
 
 
+def longest_faced_spigot(job: Job) -> float:
+    """Return the longest spigot that the recess, the plate and its bolts allow, mm; at least what it is now.
+
+    Each millimetre of spigot is faced off the seat: the plate gets thinner under the bolts' heads, and the bolts
+    reach deeper into the chuck.
+    """
+    plate, bolts = job.backplate, job.backplate.bolts
+    under_heads = bolts.under_head - LEAST_PLATE_UNDER_HEAD * bolts.row.major_mm
+    to_bottoming = bolts.thread_depth - (bolts.length - bolts.under_head)
+    longest = min(longest_spigot(job), plate.spigot_length + min(under_heads, to_bottoming))
+    return max(plate.spigot_length, longest)
+
+
 def turning_tool(job: Job) -> LatheTool:
     """Return the tool that turns the spigot and faces the seat: the job's first, else a usual one as number 1."""
     return next((t for t in job.lathe.tool if t.kind == "turning"), LatheTool(number=1))
@@ -50,29 +60,39 @@ def window(job: Job, screw: SetScrew) -> Window:
     d = thread(screw.thread).major_mm
     half_tip = screw.tip_max_mm / 2
     spigot = job.adjustment.spigot_length
-    reach = spigot if spigot is not None else longest_spigot(job)
+    reach = spigot if spigot is not None else longest_faced_spigot(job)
     lows = (
         Bound(EDGE_TO_REAR_FACE * d + d / 2, f"{EDGE_TO_REAR_FACE:g} d of iron between hole and rear face"),
         Bound(turning_tool(job).nose_radius + half_tip, "the tip clear of the fillet in the spigot's corner"),
     )
     highs = (
         Bound(job.chuck.floor_depth - d / 2, "the hole's edge above the recess bottom or the cover"),
-        Bound(reach - job.adjustment.edge_break - half_tip, "the tip wholly on the spigot, clear of its broken edge"),
+        Bound(reach - job.adjustment.edge_break - half_tip, f"the tip wholly on {_the_spigot(job)}"),
     )
     return Window(max(lows, key=lambda b: b.at), min(highs, key=lambda b: b.at))
 
 
-def candidate_setbacks(job: Job, room: Window) -> tuple[float, ...]:
-    """Return the setbacks to try, best first: the middle of the window, its ends, then between, on round figures."""
-    given = job.adjustment.setback
-    if given is not None:
-        return (given,)
+def _the_spigot(job: Job) -> str:
+    if job.adjustment.spigot_length is not None:
+        return "the spigot as given, clear of its broken edge"
+    if longest_faced_spigot(job) < longest_spigot(job):
+        return "the longest spigot that plate and bolts allow"
+    return "the longest spigot that clears the recess bottom or the cover"
+
+
+def preferred_setback(job: Job, room: Window) -> float:
+    """Return the setback to begin with: as given, else a round figure at the middle of the window."""
+    if job.adjustment.setback is not None:
+        return job.adjustment.setback
     if room.room < 0:
-        return (room.low.at,)
+        return room.low.at
+    return rounded_setback(job, room, (room.low.at + room.high.at) / 2)
+
+
+def rounded_setback(job: Job, room: Window, setback: float) -> float:
+    """Return the round figure next to a setback, mm, inside the window."""
     step = round_step(job, 0.05)
-    tries = [room.low.at + share * room.room for share in _SHARES]
-    rounded = [min(max(round(t / step) * step, room.low.at), room.high.at) for t in tries]
-    return tuple(dict.fromkeys(round(r, 6) for r in rounded))
+    return round(min(max(round(setback / step) * step, room.low.at), room.high.at), 6)
 
 
 def round_step(job: Job, mm: float) -> float:
@@ -86,5 +106,5 @@ def spigot_length(job: Job, screw: SetScrew, setback: float) -> float:
         return job.adjustment.spigot_length
     least = setback + screw.tip_max_mm / 2 + job.adjustment.edge_break + TIP_COVER
     step = round_step(job, 0.1)
-    wanted = min(ceil(least / step - 1e-9) * step, longest_spigot(job))
+    wanted = min(ceil(least / step - 1e-9) * step, longest_faced_spigot(job))
     return round(max(wanted, job.backplate.spigot_length), 6)

@@ -8,9 +8,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
+from typing import TypeAlias
 
 from gcodegen.handbook import SetScrew, Thread
-from gcodegen.job import Job, LatheTool, MillTool
+from gcodegen.job import Job, LatheTool, MillTool, Spread
 from gcodegen.units import MM_PER_INCH
 from gcodegen.verdict import Decision, Verdict, worst
 
@@ -52,6 +53,28 @@ class Layout:
     feature: str
     per_screw: tuple[float, float, float, float]
     curve: tuple[tuple[float, float], ...]
+
+    @property
+    def uneven_deg(self) -> float:
+        """How far the screws stand from the places of the cross that fits them best, degrees; 0: evenly spaced."""
+        first, *_ = self.angles
+        off = [(a - first - 90.0 * k + 180.0) % 360.0 - 180.0 for k, a in enumerate(self.angles)]
+        away = (max(off) - min(off)) / 2
+        return away if away > 1e-9 else 0.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Rejected:
+    """A screw that was tried and does not do: the check that it misses by most, and what speaks against it.
+
+    ``by`` is that decision's id, ``short`` how much is missing, in ``unit``.
+    """
+
+    thread: str
+    by: str
+    short: float
+    unit: str
+    reasons: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -144,9 +167,79 @@ class LatheWork:
     assumed_tool: bool
 
 
+Written: TypeAlias = float | str | tuple[float, ...] | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Write:
+    """One line of the job file: its key, and its value as the file writes it (lengths in the file's unit).
+
+    None: the line is taken out.
+    """
+
+    key: str
+    value: Written
+
+
+def _toml(value: Written) -> str:
+    if isinstance(value, tuple):
+        return f"[{', '.join(f'{v:.10g}' for v in value)}]"
+    return f'"{value}"' if isinstance(value, str) else f"{value:.10g}"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Offer:
+    """A change that makes a stopped job pass: what it is, what to write, and the screw and wall (mm) it gives."""
+
+    what: str
+    write: tuple[Write, ...]
+    screw: str
+    least_wall: float
+
+    @property
+    def tables(self) -> dict[str, list[str]]:
+        """The lines to write, under the table of the job file in which each stands."""
+        tables: dict[str, list[str]] = {}
+        for write in self.write:
+            table, _, key = write.key.rpartition(".")
+            tables.setdefault(table, []).append(
+                f"take {key} out" if write.value is None else f"{key} = {_toml(write.value)}"
+            )
+        return tables
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Matter:
+    """A measurement that matters: ``moves`` is how far it alone moves the margin of ``decision``."""
+
+    key: str
+    decision: str
+    moves: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class HowSure:
+    """How the worst and the chance of each margin were found; no draws where no length has a spread.
+
+    ``not_varied`` names the decisions whose margins were not reckoned again with the lengths varied.
+    """
+
+    draws: int
+    seed: int
+    varied: tuple[Spread, ...]
+    matters_most: tuple[Matter, ...]
+    not_varied: tuple[str, ...]
+
+
+NOT_ASKED = HowSure(draws=0, seed=0, varied=(), matters_most=(), not_varied=())
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Design:
-    """Everything decided, and how each decision stands."""
+    """Everything decided, and how each decision stands.
+
+    ``rejected``: the screws tried before the one taken; ``offers``: where it is stopped, what would do, best first.
+    """
 
     job: Job
     screw: Screw
@@ -158,6 +251,9 @@ class Design:
     mill: MillWork
     lathe: LatheWork
     decisions: tuple[Decision, ...]
+    how_sure: HowSure = NOT_ASKED
+    rejected: tuple[Rejected, ...] = ()
+    offers: tuple[Offer, ...] = ()
 
     @property
     def verdict(self) -> Verdict:

@@ -1,36 +1,53 @@
 """The wall between one screw hole and one obstacle, exactly, in mm; negative: how far one cuts into the other.
 
-A screw hole is a cylinder along a radius, from the recess wall to the rim, over the crests of its thread.
-Cut it by planes square to the chuck's axis: each slice is a rectangle, the obstacle's slice a disc or a
-rectangle, and the distance in that plane has a closed form. The wall is the least of the slices'
-distances; bodies are convex, so that is the minimum of a convex function of the slice, found within 1e-5 mm.
-Where an obstacle spans the hole's axis plane the widest slices face each other and no search is needed.
+A screw hole is a cylinder along a radius, over the crests of its thread, from the recess wall to the rim. Cut
+it by planes square to the chuck's axis: each slice is a rectangle, the obstacle's slice a disc or a rectangle,
+and the distance in that plane has a closed form. The wall is the least of the slices' distances; bodies are
+convex, so that is the minimum of a convex function of the slice. Where an obstacle spans the hole's axis plane
+the widest slices face each other and no search is needed.
+
+The hole ends where iron ends. Inside, the recess wall of radius a cuts the slice of half width h at
+sqrt(a^2 - h^2), which is where its corners lie; the slice's straight end holds a sliver of the recess's air.
+Outside it ends flat at the rim's radius, a sliver of air as well. So a wall is never given too large, and both
+slivers face away from anything that lies in the body's iron.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from math import cos, hypot, radians, sin, sqrt
+from math import asin, cos, hypot, pi, radians, sin, sqrt
 
+from gcodegen.design.flat import Strip, point_to_strip, strips_apart
+from gcodegen.design.least import least, least_of_wave
 from gcodegen.design.obstacles import AxialBore, Channel, Placed, RadialBore, RoundCavity
-
-_GOLDEN = (sqrt(5) - 1) / 2
-_STEPS = 28  # narrows a slice's place to 1.4e-6 of the radius, far below a micron
 
 
 @dataclass(frozen=True, slots=True)
 class ScrewHole:
-    """A screw hole: axis ``setback`` behind the rear face, ``radius``, from ``inner`` to ``outer`` radius, mm."""
+    """A screw hole: axis ``setback`` behind the rear face, ``radius``, from ``inner`` to ``outer`` radius, mm.
+
+    ``through_recess``: it comes out in the recess, wall of radius ``inner``; else it ends flat at ``inner``.
+    """
 
     setback: float
     radius: float
     inner: float
     outer: float
+    through_recess: bool = True
 
     def half_width(self, t: float) -> float:
         """Half width of the slice ``t`` mm from the axis plane."""
         return sqrt(max(0.0, self.radius**2 - t**2))
+
+    def slice(self, t: float) -> Strip:
+        """Return the slice ``t`` mm from the axis plane."""
+        half = self.half_width(t)
+        return self.start(half), self.outer, half
+
+    def start(self, half: float) -> float:
+        """Return where the slice of half width ``half`` begins, mm from the chuck's axis."""
+        return sqrt(max(0.0, self.inner**2 - half**2)) if self.through_recess else self.inner
 
 
 def wall_at(hole: ScrewHole, obstacle: Placed, apart_deg: float) -> float:
@@ -51,15 +68,15 @@ def wall_at_least(hole: ScrewHole, obstacle: Placed, apart_deg: float) -> float:
     match obstacle:
         case AxialBore():
             x, y = obstacle.circle_radius * cos(angle), obstacle.circle_radius * sin(angle)
-            flat = _point_to_rectangle(x, y, hole.inner, hole.outer, hole.radius) - obstacle.radius
+            flat = point_to_strip(x, y, hole.slice(0.0)) - obstacle.radius
             deep = _axial_gap(hole, obstacle.from_depth, obstacle.to_depth)
         case Channel():
             strip = (obstacle.inner, obstacle.outer, obstacle.half_width)
-            flat = _rectangles((hole.inner, hole.outer, hole.radius), strip, angle)
+            flat = strips_apart(hole.slice(0.0), strip, angle)
             deep = _axial_gap(hole, obstacle.from_depth, obstacle.to_depth)
         case RadialBore():
             strip = (obstacle.inner, obstacle.outer, obstacle.radius)
-            flat = _rectangles((hole.inner, hole.outer, hole.radius), strip, angle)
+            flat = strips_apart(hole.slice(0.0), strip, angle)
             deep = abs(hole.setback - obstacle.depth) - hole.radius - obstacle.radius
     return min(flat, deep) if flat <= 0 and deep <= 0 else _joined(flat, deep)
 
@@ -83,18 +100,24 @@ def _axial_gap(hole: ScrewHole, from_depth: float, to_depth: float) -> float:
 
 def _axial(hole: ScrewHole, bore: AxialBore, angle: float) -> float:
     x, y = bore.circle_radius * cos(angle), bore.circle_radius * sin(angle)
+    reach = max(bore.from_depth - hole.setback, hole.setback - bore.to_depth)
+    if reach > 0 and hole.inner <= x <= hole.outer:
+        # The foot lies on the hole's flank in every slice: a point beside a round bar.
+        beside = y - bore.radius
+        if beside > 0 and hypot(beside, reach) > hole.radius:
+            return hypot(beside, reach) - hole.radius
 
     def flat(t: float) -> float:
-        return _point_to_rectangle(x, y, hole.inner, hole.outer, hole.half_width(t)) - bore.radius
+        return point_to_strip(x, y, hole.slice(t)) - bore.radius
 
     return _over_depths(hole, flat, bore.from_depth, bore.to_depth)
 
 
 def _channel(hole: ScrewHole, channel: Channel, angle: float) -> float:
+    strip = (channel.inner, channel.outer, channel.half_width)
+
     def flat(t: float) -> float:
-        return _rectangles(
-            (hole.inner, hole.outer, hole.half_width(t)), (channel.inner, channel.outer, channel.half_width), angle
-        )
+        return strips_apart(hole.slice(t), strip, angle)
 
     return _over_depths(hole, flat, channel.from_depth, channel.to_depth)
 
@@ -102,98 +125,81 @@ def _channel(hole: ScrewHole, channel: Channel, angle: float) -> float:
 def _over_depths(hole: ScrewHole, flat: Callable[[float], float], from_depth: float, to_depth: float) -> float:
     """Return the wall to an obstacle that looks the same in every slice between two depths."""
     s, r = hole.setback, hole.radius
-    if from_depth <= s <= to_depth:
+    reach = max(from_depth - s, s - to_depth)
+    if reach <= 0:
         return flat(0.0) if flat(0.0) > 0 else max(flat(0.0), _axial_gap(hole, from_depth, to_depth))
-    toward = 1.0 if from_depth > s else -1.0
-    reach = abs((from_depth if toward > 0 else to_depth) - s)
     if reach <= r and flat(reach) <= 0:
         return max(flat(reach), reach - r)
-    return _least(lambda t: hypot(max(flat(t), 0.0), max(reach - t, 0.0)), 0.0, r)
+    if flat(r) <= 0 and reach > r:
+        return reach - r
+    # The slice's place as an angle round the hole: the slice's width has no steep end then.
+    return least(lambda turn: hypot(max(flat(r * sin(turn)), 0.0), max(reach - r * sin(turn), 0.0)), 0.0, pi / 2)
 
 
 def _radial(hole: ScrewHole, bore: RadialBore, angle: float) -> float:
     apart = abs(hole.setback - bore.depth)
-    a = (hole.inner, hole.outer, hole.radius)
-    b = (bore.inner, bore.outer, bore.radius)
+    strip = (bore.inner, bore.outer, bore.radius)
     deep = apart - hole.radius - bore.radius
-    if _rectangles(_slice(a, hole.radius), _slice(b, bore.radius), angle) <= 0:
+    thin = (bore.inner, bore.outer, 0.0)
+    if strips_apart(hole.slice(hole.radius), thin, angle) <= 0:
         # The axes cross in the rear view: nothing but the depth keeps the two apart.
-        return _joined(_rectangles(a, b, angle), deep)
-    shared = (max(-hole.radius, apart - bore.radius), min(hole.radius, apart + bore.radius))
-    if shared[0] < shared[1]:
-        both = _least(lambda t: _rectangles(_slice(a, t), _slice(b, apart - t), angle), *shared)
+        return _joined(strips_apart(hole.slice(0.0), strip, angle), deep)
+    low, high = max(-hole.radius, apart - bore.radius), min(hole.radius, apart + bore.radius)
+    if low < high and strips_apart(hole.slice(0.0), strip, angle) <= 0:
+        both = _shared_slices(hole, bore, angle, apart, (low, high))
         if both <= 0:
             return max(both, deep)
-    return min(_rim_to_cylinder(a, b, angle, apart), _rim_to_cylinder(b, a, angle, apart))
+    c, s = cos(angle), sin(angle)
+    # How far each end must stay off the other's, at least; the end that is nearer is looked at first.
+    edge = bore.inner - (hole.inner if c > 0 else hole.start(hole.radius)) * c - hole.radius * s
+    end = hole.start(hole.radius) - bore.inner * c - bore.radius * s
+    first, second, still = (_edge_to_bore, _end_to_flank, end) if edge < end else (_end_to_flank, _edge_to_bore, edge)
+    wall = first(hole, bore, angle, apart)
+    return wall if still >= wall else min(wall, second(hole, bore, angle, apart))
 
 
-def _slice(cylinder: tuple[float, float, float], t: float) -> tuple[float, float, float]:
-    """Return the slice of a radial cylinder (inner, outer, radius) ``t`` mm from its axis plane."""
-    inner, outer, radius = cylinder
-    return inner, outer, sqrt(max(0.0, radius**2 - t**2))
+def _shared_slices(hole: ScrewHole, bore: RadialBore, angle: float, apart: float, shared: tuple[float, float]) -> float:
+    """Return the least distance of the two in a plane that cuts both, mm; negative: they meet there."""
+
+    def flat(turn: float) -> float:
+        t = hole.radius * sin(turn)
+        other = (bore.inner, bore.outer, sqrt(max(0.0, bore.radius**2 - (apart - t) ** 2)))
+        return strips_apart(hole.slice(t), other, angle)
+
+    low, high = (asin(min(1.0, max(-1.0, t / hole.radius))) for t in shared)
+    return least(flat, low, high)
 
 
-def _rim_to_cylinder(a: tuple[float, float, float], b: tuple[float, float, float], angle: float, apart: float) -> float:
-    """Return the wall from the rim of a radial cylinder's inner end to another (inner, outer, radius), mm.
+def _edge_to_bore(hole: ScrewHole, bore: RadialBore, angle: float, apart: float) -> float:
+    """Return the wall from the edge of the hole in the recess wall to a radial bore, mm.
 
-    Two radial cylinders draw together inwards, so the inner end of one of them holds the nearest point.
+    Two radial cylinders draw together inwards: unless they cross in the rear view, a nearest point lies at the
+    inner end of one of them.
     """
-    inner, _, radius = a
     c, s = cos(angle), sin(angle)
 
-    def wall(t: float) -> float:
-        h = sqrt(max(0.0, radius**2 - t**2))
-        along, beside = inner * c + h * s, inner * s - h * c
-        return _joined(hypot(beside, apart - t) - b[2], max(b[0] - along, along - b[1]))
+    def wall(turn: float) -> float:
+        t, half = hole.radius * sin(turn), hole.radius * cos(turn)
+        start = hole.start(half)
+        along, beside = start * c + half * s, start * s - half * c
+        return _joined(hypot(beside, apart - t) - bore.radius, max(bore.inner - along, along - bore.outer))
 
-    return _least(wall, -radius, radius)
-
-
-def _point_to_rectangle(x: float, y: float, x0: float, x1: float, half: float) -> float:
-    """Return the distance of a point from the rectangle [x0, x1] by [-half, half]; negative inside."""
-    dx, dy = max(x0 - x, x - x1), abs(y) - half
-    if dx <= 0 and dy <= 0:
-        return max(dx, dy)
-    return hypot(max(dx, 0.0), max(dy, 0.0))
+    return least_of_wave(wall, -pi / 2, pi / 2)
 
 
-def _corners(strip: tuple[float, float, float], angle: float) -> list[tuple[float, float]]:
-    x0, x1, half = strip
+def _end_to_flank(hole: ScrewHole, bore: RadialBore, angle: float, apart: float) -> float:
+    """Return the wall from the inner end of a radial bore to the hole's flank, mm.
+
+    Where the foot would lie past the hole's edge, a point of that edge is taken instead.
+    """
     c, s = cos(angle), sin(angle)
-    return [(x * c - y * s, x * s + y * c) for x, y in ((x0, -half), (x1, -half), (x1, half), (x0, half))]
 
+    def wall(turn: float) -> float:
+        u, half = bore.radius * sin(turn), bore.radius * cos(turn)
+        x, y, t = bore.inner * c + half * s, bore.inner * s - half * c, apart - u
+        out = hypot(y, t)
+        half_there = hole.radius * abs(y) / out if out > hole.radius else hole.half_width(t)
+        start = hole.start(half_there)
+        return _joined(out - hole.radius, max(start - x, x - hole.outer))
 
-def _rectangles(a: tuple[float, float, float], b: tuple[float, float, float], angle: float) -> float:
-    """Return the distance of two radial strips (inner, outer, half width) ``angle`` apart; negative: overlap."""
-    b_in_a, a_in_b = _corners(b, angle), _corners(a, -angle)
-    overlap = max(_separation(b_in_a, a), _separation(a_in_b, b))
-    if overlap <= 0:
-        return overlap
-    return min(
-        min(_point_to_rectangle(x, y, *a) for x, y in b_in_a),
-        min(_point_to_rectangle(x, y, *b) for x, y in a_in_b),
-    )
-
-
-def _separation(points: list[tuple[float, float]], strip: tuple[float, float, float]) -> float:
-    """Return the gap between the points and a strip along the strip's own two directions."""
-    x0, x1, half = strip
-    xs, ys = [p[0] for p in points], [p[1] for p in points]
-    return max(min(xs) - x1, x0 - max(xs), min(ys) - half, -half - max(ys))
-
-
-def _least(f: Callable[[float], float], low: float, high: float) -> float:
-    """Return the least value of a convex function between two bounds (golden section)."""
-    a, b = low, high
-    c, d = b - _GOLDEN * (b - a), a + _GOLDEN * (b - a)
-    fc, fd = f(c), f(d)
-    for _ in range(_STEPS):
-        if fc <= fd:
-            b, d, fd = d, c, fc
-            c = b - _GOLDEN * (b - a)
-            fc = f(c)
-        else:
-            a, c, fc = c, d, fd
-            d = a + _GOLDEN * (b - a)
-            fd = f(d)
-    return min(fc, fd, f(low), f(high))
+    return least_of_wave(wall, -pi / 2, pi / 2)

@@ -25,7 +25,7 @@ from gcodegen.dryrun.solids import (
     slot,
     wall,
 )
-from gcodegen.job import AxialHole, Job, RadialHole, Slot
+from gcodegen.job import AxialHole, Box, Job, RadialHole, Slot
 from gcodegen.job import Ring as RingCavity
 
 MEASURING = 0.02  # mm of wall that no check minds: less than anyone measures inside a casting
@@ -82,7 +82,7 @@ def _ring(feature: RingCavity) -> Ring:
     )
 
 
-def _at(feature: AxialHole | RadialHole | Slot, theta: float, outside: float) -> Feature:
+def _at(feature: AxialHole | RadialHole | Slot | Box, theta: float, outside: float) -> Feature:
     match feature:
         case AxialHole():
             return axial_hole(theta, feature.circle / 2, feature.diameter, feature.from_depth, feature.to_depth)
@@ -90,6 +90,9 @@ def _at(feature: AxialHole | RadialHole | Slot, theta: float, outside: float) ->
             return radial_hole(theta, feature.diameter, feature.depth, feature.inner_radius, outside)
         case Slot():
             return slot(theta, feature.width, feature.from_depth, feature.to_depth, feature.inner_radius, outside)
+        case Box():
+            end = feature.outer_radius
+            return slot(theta, feature.width, feature.from_depth, feature.to_depth, feature.inner_radius, end)
         case _:
             assert_never(feature)
 

@@ -92,7 +92,7 @@ def slot(
     inner_radius: float,
     outer_radius: float,
 ) -> Box:
-    """Return a parallel-sided slot open at the rim, with square ends."""
+    """Return a parallel-sided slot along a radius, with square ends."""
     outwards = place(theta_deg, 1.0, 0.0)
     _, c, s = outwards
     return Box(

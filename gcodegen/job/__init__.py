@@ -2,7 +2,7 @@
 
 from gcodegen.job.adjustment import Adjustment, Reading
 from gcodegen.job.backplate import Backplate, Bolts
-from gcodegen.job.chuck import AxialHole, Chuck, Cover, Feature, RadialHole, Ring, Slot
+from gcodegen.job.chuck import AxialHole, Box, Chuck, Cover, Feature, RadialHole, Ring, Slot
 from gcodegen.job.dialect import DIALECTS, Dialect
 from gcodegen.job.job import Job
 from gcodegen.job.limits import MillKeepOut
@@ -10,6 +10,7 @@ from gcodegen.job.load import load_job, read_job
 from gcodegen.job.machines import Lathe, LatheTool, Mill, MillTool
 from gcodegen.job.reading import machine_for
 from gcodegen.job.schema import job_schema
+from gcodegen.job.spread import Spread
 
 __all__ = [
     "DIALECTS",
@@ -17,6 +18,7 @@ __all__ = [
     "AxialHole",
     "Backplate",
     "Bolts",
+    "Box",
     "Chuck",
     "Cover",
     "Dialect",
@@ -31,6 +33,7 @@ __all__ = [
     "Reading",
     "Ring",
     "Slot",
+    "Spread",
     "job_schema",
     "load_job",
     "machine_for",

@@ -22,6 +22,8 @@ from gcodegen.job.fields import (
     Length,
     LengthOrZero,
     Number,
+    PlainLength,
+    PlainLengthOrZero,
     Section,
 )
 
@@ -58,9 +60,9 @@ class Adjustment(Section):
     """What is turned off the spigot's diameter, file's unit."""
     spigot_length: ChosenLength = None
     """Length of the spigot after the work, file's unit."""
-    least_wall: Length = 2.0
+    least_wall: PlainLength = 2.0
     """Least iron between a screw and anything it could meet, file's unit; left out: 2 mm."""
-    edge_break: LengthOrZero = 0.3
+    edge_break: PlainLengthOrZero = 0.3
     """Broken edge at the end of the new spigot, its leg, file's unit; left out: 0.3 mm."""
     spacing_tolerance_deg: Annotated[float, Field(ge=0, le=20, allow_inf_nan=False), Number] = 0.0
     """How far a screw may leave its 90 degree place, degrees."""

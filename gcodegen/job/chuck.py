@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import Annotated, Literal, TypeAlias
 
 from pydantic import Field
@@ -112,6 +113,28 @@ class Slot(_Placed):
     """Radius at which the slot ends inside the body, file's unit."""
 
 
+class Box(_Placed):
+    """A closed right-angled pocket along a radius, such as a hole for a lug or a clearance milled for a latch."""
+
+    kind: Literal["box"]
+    """A closed right-angled pocket: a hole for a lug, a milled clearance."""
+    width: Length
+    """Across the radius, between its two sides, file's unit."""
+    from_depth: LengthOrZero = 0.0
+    """Where it begins, from the rear seating face, file's unit."""
+    to_depth: Length
+    """Where it ends, from the rear seating face, file's unit."""
+    inner_radius: LengthOrZero = 0.0
+    """Radius of its straight inner end, at the middle, file's unit."""
+    outer_radius: Length
+    """Radius of its straight outer end, at the middle, file's unit."""
+
+    @property
+    def corner_radius(self) -> float:
+        """Radius at which its outer corners lie, mm."""
+        return math.hypot(self.outer_radius, self.width / 2)
+
+
 class Ring(Section):
     """A cavity all the way round, such as the scroll chamber."""
 
@@ -129,7 +152,7 @@ class Ring(Section):
     """Where it ends, from the rear seating face, file's unit."""
 
 
-Feature: TypeAlias = Annotated[AxialHole | RadialHole | Slot | Ring, Field(discriminator="kind")]
+Feature: TypeAlias = Annotated[AxialHole | RadialHole | Slot | Box | Ring, Field(discriminator="kind")]
 
 
 class Chuck(Casting):

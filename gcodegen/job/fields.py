@@ -1,17 +1,20 @@
 """Kinds of field that a job file has: lengths with units, drill sizes, threads, irons, angles, speeds.
 
 Every length is read with the file's unit, which the loader puts into the validation context, and is held
-in millimetres. ``"choose"`` is held as None: the program chooses.
+in millimetres. ``"choose"`` is held as None: the program chooses. A length as measured may say how sure it
+is, ``{ value = 8, within = 0.05 }``: the field holds the value, ``Job.spread`` the rest.
 """
 
 from __future__ import annotations
 
 import re
-from typing import Annotated, Literal, TypeAlias
+from collections.abc import Callable
+from typing import Annotated, Any, Literal, TypeAlias
 
-from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, Field, ValidationInfo
+from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, Field, ValidationInfo, WithJsonSchema
 
 from gcodegen.handbook import SET_SCREWS, drill_mm, iron, thread
+from gcodegen.job.spread import measured_value, within_mm
 from gcodegen.units import LARGEST_NUMBER, length_mm
 
 LARGEST_FEED_MM = 60_000.0
@@ -45,7 +48,7 @@ def _feed(value: object, info: ValidationInfo) -> object:
 def _refuse_what_is_no_length(value: object, unit: str) -> None:
     if isinstance(value, dict):
         raise ValueError(
-            "is a table, and a length takes its plain value only"
+            "is a table, and what is not measured takes its plain value only"
             f'; write the value itself, such as 8 or "8 {unit}", without braces'
         )
     if unit == "mm" and isinstance(value, str) and _BARE_FRACTION.fullmatch(value.strip()):
@@ -66,6 +69,23 @@ def _drill(value: object, info: ValidationInfo) -> object:
     if isinstance(value, str) and _DRILL_NAME.fullmatch(value.strip()):
         return drill_mm(value)
     return _length(value, info)
+
+
+_Reader: TypeAlias = Callable[[object, ValidationInfo], object]
+
+
+def _measured(reader: _Reader) -> _Reader:
+    """Return the reader of a length that may say how sure it is."""
+
+    def read(value: object, info: ValidationInfo) -> object:
+        if not isinstance(value, dict):
+            return reader(value, info)
+        mm = reader(measured_value(value), info)
+        if isinstance(mm, float):
+            within_mm(value, mm, _unit(info))
+        return mm
+
+    return read
 
 
 def _thread(value: object) -> object:
@@ -167,8 +187,28 @@ _Pair = Field(min_length=2, max_length=2)
 _SpanRead: TypeAlias = Annotated[list[float | str], _Pair]
 _TurnSpanRead: TypeAlias = Annotated[list[float], _Pair]
 _AnglesRead: TypeAlias = Annotated[list[Annotated[float, WithinTurn]], Field(min_length=4, max_length=4)] | Choose
-_ALength = BeforeValidator(_length, json_schema_input_type=_PositiveRead)
-_ALengthOrZero = BeforeValidator(_length, json_schema_input_type=_NotNegativeRead)
+
+
+def _table_read(value: dict[str, Any]) -> dict[str, Any]:
+    """Return the schema of a measured length with its spread."""
+    within = {"anyOf": [{"type": "number", "minimum": 0}, {"type": "string"}]}
+    return {
+        "type": "object",
+        "properties": {"value": {"anyOf": [{"type": "number", **value}, {"type": "string"}]}, "within": within},
+        "required": ["value", "within"],
+        "additionalProperties": False,
+    }
+
+
+_PositiveTable: TypeAlias = Annotated[dict[str, Any], WithJsonSchema(_table_read({"exclusiveMinimum": 0}))]
+_NotNegativeTable: TypeAlias = Annotated[dict[str, Any], WithJsonSchema(_table_read({"minimum": 0}))]
+_MeasuredRead: TypeAlias = _PositiveRead | _PositiveTable
+_MeasuredOrZeroRead: TypeAlias = _NotNegativeRead | _NotNegativeTable
+_ALength = BeforeValidator(_measured(_length), json_schema_input_type=_MeasuredRead)
+_ALengthOrZero = BeforeValidator(_measured(_length), json_schema_input_type=_MeasuredOrZeroRead)
+_ADrill = BeforeValidator(_measured(_drill), json_schema_input_type=_MeasuredRead)
+_APlainLength = BeforeValidator(_length, json_schema_input_type=_PositiveRead)
+_APlainLengthOrZero = BeforeValidator(_length, json_schema_input_type=_NotNegativeRead)
 _AChoice = BeforeValidator(_choosable, json_schema_input_type=_PositiveRead)
 _AChoiceOrZero = BeforeValidator(_choosable, json_schema_input_type=_NotNegativeRead)
 
@@ -176,10 +216,15 @@ _FiniteFloat: TypeAlias = Annotated[float, Field(allow_inf_nan=False)]
 
 Number = BeforeValidator(_number)
 Length: TypeAlias = Annotated[float, Positive, _ALength]
+"""A length as measured, which may say how sure it is."""
 LengthOrZero: TypeAlias = Annotated[float, NotNegative, _ALengthOrZero]
+PlainLength: TypeAlias = Annotated[float, Positive, _APlainLength]
+"""A length that is wished for, or that a tool has: nothing is measured, nothing may be off."""
+PlainLengthOrZero: TypeAlias = Annotated[float, NotNegative, _APlainLengthOrZero]
 ChosenLength: TypeAlias = Annotated[Annotated[float, Positive] | None, _AChoice]
 ChosenLengthOrZero: TypeAlias = Annotated[Annotated[float, NotNegative] | None, _AChoiceOrZero]
-DrillSize: TypeAlias = Annotated[float, Positive, BeforeValidator(_drill, json_schema_input_type=_PositiveRead)]
+DrillSize: TypeAlias = Annotated[float, Positive, _ADrill]
+PlainDrillSize: TypeAlias = Annotated[float, Positive, BeforeValidator(_drill, json_schema_input_type=_PositiveRead)]
 Feed: TypeAlias = Annotated[float, Positive, BeforeValidator(_feed, json_schema_input_type=_PositiveRead)]
 ThreadName: TypeAlias = Annotated[str, BeforeValidator(_thread, json_schema_input_type=str)]
 ChosenScrew: TypeAlias = Annotated[str | None, BeforeValidator(_choosable_screw, json_schema_input_type=str)]

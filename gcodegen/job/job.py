@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
-from typing import Literal
+from typing import Any, Literal
+
+from pydantic import PrivateAttr
 
 from gcodegen.job.adjustment import Adjustment
 from gcodegen.job.backplate import Backplate
 from gcodegen.job.chuck import Chuck
 from gcodegen.job.fields import Section, Title
 from gcodegen.job.machines import Lathe, Mill
+from gcodegen.job.spread import Spread
 from gcodegen.units import show_length
 
 
@@ -35,6 +38,18 @@ class Job(Section):
         """Fastest that the lathe's spindle may turn, rev/min: its own limit, and what chuck and holding are marked."""
         marked = (self.chuck.speed_limit_rpm, self.lathe.holding_limit_rpm)
         return min([self.lathe.max_speed_rpm, *(limit for limit in marked if limit is not None)])
+
+    _spread: tuple[Spread, ...] = PrivateAttr(default=())
+
+    @property
+    def spread(self) -> tuple[Spread, ...]:
+        """How far measured lengths may be off; what is not named here is taken as exact."""
+        return self._spread
+
+    def model_post_init(self, context: Any, /) -> None:
+        """Take the spreads that the loader found beside the values."""
+        if context:
+            self._spread = context.get("spread", ())
 
     def show(self, mm: float, places: int | None = None) -> str:
         """Return a length for people, in the job's unit: "4.50 mm", "0.177 in"."""

@@ -21,6 +21,8 @@ from gcodegen.job.job import Job
 from gcodegen.job.machines import Lathe, Mill
 from gcodegen.job.messages import problems_of
 from gcodegen.job.rules import Sections, broken_rules
+from gcodegen.job.rules.spreads import ends_stay_apart
+from gcodegen.job.spread import spreads_of
 
 LARGEST_FILE = 1_000_000
 MOST_PROBLEMS = 200
@@ -81,7 +83,12 @@ def read_job(text: str, where: str = "", *, folder: Path | None = None) -> Job:
     problems, parts = _checked(raw, folder)
     if problems:
         raise JobError(_capped(problems), where=where)
-    return Job.model_validate(parts, context={"unit": raw["unit"]})
+    unit = str(raw["unit"])
+    job = Job.model_validate(parts, context={"unit": unit, "spread": spreads_of(raw, unit)})
+    crossing = list(ends_stay_apart(job.chuck, {s.key: s.within for s in job.spread}, unit))
+    if crossing:
+        raise JobError(_capped(crossing), where=where)
+    return job
 
 
 def _bytes(path: Path) -> bytes:

@@ -8,11 +8,11 @@ from pydantic import Field, model_validator
 
 from gcodegen.job.dialect import Dialect, DialectField, leaves_all_to_the_operator
 from gcodegen.job.fields import (
-    DrillSize,
     Feed,
-    Length,
-    LengthOrZero,
     Number,
+    PlainDrillSize,
+    PlainLength,
+    PlainLengthOrZero,
     Power,
     Section,
     Speed,
@@ -33,7 +33,7 @@ class MillTool(Section):
     """Number of the tool in the machine, 1 to 99."""
     kind: Literal["spot drill", "drill", "tap"]
     """What it is."""
-    diameter: DrillSize | None = None
+    diameter: PlainDrillSize | None = None
     """Cutting diameter, file's unit, or a drill such as "#29"; on a tap its thread may stand here."""
     thread: ThreadName | None = None
     """Thread of a tap, such as "M6" or "#8-32"."""
@@ -41,11 +41,11 @@ class MillTool(Section):
     """Included angle of a drill's or spot drill's point, degrees."""
     material: Literal["HSS", "carbide"] = "HSS"
     """What it is made of."""
-    flute_length: Length | None = None
+    flute_length: PlainLength | None = None
     """Length of its flutes, file's unit."""
-    stick_out: Length | None = None
+    stick_out: PlainLength | None = None
     """From the holder's face to the tip, file's unit."""
-    holder_diameter: Length | None = None
+    holder_diameter: PlainLength | None = None
     """Largest diameter of the holder near the tool, file's unit."""
     lead_threads: Annotated[float, Field(ge=1, le=12, allow_inf_nan=False), Number] | None = None
     """Threads in a tap's lead; fewer reach deeper."""
@@ -95,9 +95,9 @@ class Mill(Section):
     """A sheet too that says from which block each cut can be taken up again, mill-restart.txt."""
     dialect: DialectField = Dialect()
     """How the machine wants its words: a name, or a table of switches."""
-    edge_finder: Length = 5.0
+    edge_finder: PlainLength = 5.0
     """Diameter of the touch-off tool, file's unit; left out: 5 mm."""
-    clear_height: Length = 25.0
+    clear_height: PlainLength = 25.0
     """Height above the crest for index and tool change, file's unit; left out: 25 mm."""
     max_thrust_n: Annotated[float, Field(gt=0, le=100_000, allow_inf_nan=False), Number] | None = None
     """Largest push of the quill or head along the tool, newtons; left out: not known."""
@@ -131,13 +131,13 @@ class LatheTool(Section):
     """Number of the tool in the machine, 1 to 99."""
     kind: Literal["turning", "chamfer"] = "turning"
     """What it does: turns the spigot and faces the seat, or breaks the edge."""
-    nose_radius: LengthOrZero = 0.4
+    nose_radius: PlainLengthOrZero = 0.4
     """Radius of its nose, file's unit; left out: 0.4 mm."""
     entering_angle_deg: Annotated[float, Field(ge=45, le=110, allow_inf_nan=False), Number] = 95.0
     """Between the cutting edge and the direction of feed, degrees."""
     end_angle_deg: Annotated[float, Field(ge=0, le=60, allow_inf_nan=False), Number] = 5.0
     """Clearance of the minor edge against the turned surface, degrees."""
-    edge_length: Length = 10.0
+    edge_length: PlainLength = 10.0
     """Length of the cutting edge, file's unit; left out: 10 mm."""
     material: Literal["HSS", "carbide"] = "carbide"
     """What it is made of."""
@@ -158,7 +158,7 @@ class Lathe(Section):
     """Rapid, file's unit a minute."""
     surface_speed: Switch = False
     """Whether the lathe can keep the surface speed constant."""
-    max_depth_of_cut: Length = 0.5
+    max_depth_of_cut: PlainLength = 0.5
     """Largest depth of one pass, radially, file's unit; left out: 0.5 mm."""
     edge: Literal["chamfer", "round"] = "chamfer"
     """How the spigot's edge is broken: at 45 degrees, or rounded with that radius."""

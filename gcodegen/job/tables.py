@@ -6,7 +6,7 @@ import difflib
 
 from gcodegen.job.adjustment import Adjustment, Reading
 from gcodegen.job.backplate import Backplate, Bolts
-from gcodegen.job.chuck import AxialHole, Chuck, Cover, RadialHole, Ring, Slot
+from gcodegen.job.chuck import AxialHole, Box, Chuck, Cover, RadialHole, Ring, Slot
 from gcodegen.job.dialect import Dialect
 from gcodegen.job.fields import Section
 from gcodegen.job.job import Job
@@ -17,6 +17,7 @@ FEATURES: dict[str, type[Section]] = {
     "axial hole": AxialHole,
     "radial hole": RadialHole,
     "slot": Slot,
+    "box": Box,
     "ring": Ring,
 }
 TABLES: dict[str, type[Section]] = {
@@ -57,6 +58,7 @@ EXAMPLES: dict[str, str] = {
     "chuck.feature.depth": 'depth = "36 mm"',
     "chuck.feature.width": 'width = "14 mm"',
     "chuck.feature.to_depth": 'to_depth = "14 mm"',
+    "chuck.feature.outer_radius": 'outer_radius = "52 mm"',
     "chuck.feature.outer_diameter": 'outer_diameter = "118 mm"',
     "backplate": 'a table [backplate] with diameter = "160 mm" and so on',
     "backplate.diameter": 'diameter = "160 mm"',

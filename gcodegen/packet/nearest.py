@@ -41,7 +41,8 @@ def _line(design: Design, screw: float, bore: AxialBore) -> WallLine | None:
     chuck, half = design.job.chuck, design.screw.radius
     turn = math.radians(bore.theta - screw)
     x, y = bore.circle_radius * math.cos(turn), bore.circle_radius * math.sin(turn)
-    near = (min(max(x, chuck.recess_radius), chuck.radius), min(max(y, -half), half))
+    begins = math.sqrt(chuck.recess_radius**2 - half**2)  # where the recess wall meets the hole's flank
+    near = (min(max(x, begins), chuck.radius), min(max(y, -half), half))
     apart = math.hypot(x - near[0], y - near[1])
     if apart <= bore.radius or abs(apart - bore.radius - design.layout.least_wall) > _SAME_WALL:
         return None

@@ -31,6 +31,7 @@ from gcodegen.packet.verdicts import (
     VerdictCell,
     decision_rows,
     finding_rows,
+    offer_lines,
     stop_reasons,
     verdict_cell,
 )
@@ -63,6 +64,7 @@ class PacketView:
     unit: str
     verdict: VerdictCell
     stops: tuple[str, ...]
+    offers: tuple[str, ...]
     cautions: tuple[str, ...]
     glance: Table
     decisions: tuple[DecisionRow, ...]
@@ -146,6 +148,7 @@ def _view(design: Design, mill_plan: MillPlan, lathe_plan: LathePlan, programs: 
         unit=job.unit,
         verdict=verdict_cell(design.verdict),
         stops=stop_reasons(design, programs),
+        offers=offer_lines(design),
         cautions=tuple(c.long for c in cautions(job.chuck.speed_limit_rpm)),
         glance=glance(design),
         decisions=decision_rows(design),

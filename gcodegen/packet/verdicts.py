@@ -114,5 +114,15 @@ def stop_reasons(design: Design, programs: Iterable[Program]) -> tuple[str, ...]
     return tuple(reasons)
 
 
+def offer_lines(design: Design) -> tuple[str, ...]:
+    """Return what would do where the design is stopped, a line each, with what to write in the job file."""
+    figures = Figures(design.job.unit)
+    return tuple(
+        f"{_capital(o.what)} ({o.screw}, least wall {figures.length(o.least_wall)}): "
+        + "; ".join(f"in [{table}] {', '.join(lines)}" for table, lines in o.tables.items())
+        for o in design.offers
+    )
+
+
 def _capital(text: str) -> str:
     return text[:1].upper() + text[1:]

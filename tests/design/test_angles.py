@@ -65,6 +65,7 @@ def plain_of(o: Placed) -> dict[str, Any]:
             return {"kind": "strip", "theta": o.theta, "half": o.half_width, "in": o.inner} | {
                 "lo": o.from_depth,
                 "hi": o.to_depth,
+                "out": o.outer,
             }
 
 
@@ -170,7 +171,7 @@ def test_no_point_of_the_margin_curve_is_above_the_least_wall(stem: str) -> None
 
 def test_the_margin_curve_is_the_least_wall_of_the_set() -> None:
     around = Obstacles((hole_at(0, 2.0), hole_at(130, 6.0)), ())
-    curve = dict(margin_curve(HOLE, around))
+    curve = dict(margin_curve(HOLE, around, [0, 90, 180, 270]))
     for first in (0.0, 22.5, 60.0):
         walls = screw_walls(HOLE, around, [first, first + 90, first + 180, first + 270])
         assert curve[first] == pytest.approx(min(w.wall for w in walls), abs=1e-9)

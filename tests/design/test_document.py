@@ -35,9 +35,19 @@ FIELDS: dict[str, Any] = {
     "float_mm": {"needed": NUMBER, "available": NUMBER, "governed_by": str},
     "torque_nmm": {"safe": NUMBER, "governed_by": str},
     "decisions": list,
+    "rejected": list,
+    "offers": list,
+    "how_sure": {
+        "draws": NUMBER,
+        "seed": NUMBER,
+        "distribution": str,
+        "varied": list,
+        "matters_most": list,
+        "not_varied": list,
+    },
 }
-DECISION = ("id", "what", "value", "limit", "margin", "unit", "verdict", "why", "source")
-ONLY_AT_TIMES = {"spigot-shorter", "screw-length"}
+DECISION = ("id", "what", "value", "limit", "margin", "worst", "chance", "unit", "verdict", "why", "source")
+ONLY_AT_TIMES = {"spigot-shorter", "screw-length", "spacing"}
 
 
 def has_shape(value: object, shape: Any) -> bool:
@@ -100,7 +110,8 @@ def test_every_explanation_belongs_to_a_decision_that_is_made() -> None:
     made = set().union(*map(ids, STEMS))
     assert set(DECISIONS) - made == ONLY_AT_TIMES
     shorter = design(job({"backplate.spigot_length": 6, "adjustment.spigot_length": 5, "adjustment.screw_length": 13}))
-    assert {d.id for d in shorter.decisions} >= ONLY_AT_TIMES
+    uneven = design(job({"adjustment.angles": [15, 105.5, 195, 285], "adjustment.spacing_tolerance_deg": 1}))
+    assert {d.id for d in (*shorter.decisions, *uneven.decisions)} >= ONLY_AT_TIMES
 
 
 @pytest.mark.parametrize("stem", STEMS)

@@ -179,8 +179,11 @@ def test_a_chuck_that_is_too_thin_is_refused_and_the_reasons_stand_in_it() -> No
     assert screw.do
     floor = decision(decided, "recess-floor")
     assert floor.verdict == "stop"
-    assert floor.margin == pytest.approx(3 - 0.9 * 3 - 1.5, abs=1e-6)  # at the least setback, 0.9 d of M3
+    assert decided.screw.row.thread == "M3"  # the smallest of the job's own system
+    assert floor.margin == pytest.approx(3 - 0.9 * 3 - 1.5, abs=1e-6)  # at its least setback, 0.9 d
     assert {d.id for d in decided.decisions if d.verdict == "stop"} == {"screw", "recess-floor", "tip-on-spigot"}
+    assert {r.thread for r in decided.rejected} == {*METRIC, *UNIFIED, "#10-32", "1/4-28"}
+    assert decided.offers == ()
 
 
 @pytest.mark.outside("common practice, no source: #8-32 with its axis 0.150 in from the rear face of a small chuck")
@@ -207,3 +210,44 @@ def test_the_screw_is_sunk_at_one_end_of_the_float_and_holds_at_the_other() -> N
     assert near.limit == 0.5
     far = decision(decided, "screw-engagement")
     assert far.value == pytest.approx(16 - (62.5 - spigot + shift), abs=1e-6)
+
+
+def test_each_rejected_screw_is_told_with_its_check_and_what_is_missing() -> None:
+    rejected = {r.thread: r for r in shipped("chuck-125").rejected}
+    assert set(rejected) == {"M10", "M8"}
+    m8 = rejected["M8"]
+    assert m8.by in ("recess-floor", "tip-on-spigot")
+    assert m8.unit == "mm"
+    assert m8.short > 0
+    assert "short by" in m8.reasons[0]
+
+
+@pytest.mark.outside("common practice, no source: a metric shop has metric taps, an inch shop has unified ones")
+@pytest.mark.parametrize(("stem", "system"), [("chuck-160", "metric"), ("chuck-6-hole-inch", "unified")])
+def test_the_other_system_is_taken_only_where_the_own_one_fails(stem: str, system: str) -> None:
+    assert shipped(stem).screw.thread.system == system
+    decided = design(job({"adjustment.least_wall": 6.02}))
+    assert decided.screw.thread.system == "unified"
+    assert {r.thread for r in decided.rejected} >= set(METRIC)
+
+
+@pytest.mark.outside("closed form: hole and scroll chamber in the half plane, sqrt(3.5^2 + (9 - s - 2.5)^2) = 3.95")
+def test_a_setback_off_the_middle_is_found_where_only_that_leaves_the_wall() -> None:
+    middle = design(job({"adjustment.screw": "M5"})).layout
+    moved = design(job({"adjustment.screw": "M5", "adjustment.least_wall": 3.95}))
+    assert middle.least_wall < 3.95
+    assert moved.verdict != "stop"
+    farthest = 6.5 - np.sqrt(3.95**2 - 3.5**2)
+    assert farthest - 0.06 <= moved.layout.setback <= farthest
+    assert moved.layout.setback < middle.setback
+    assert design(job({"adjustment.screw": "M5", "adjustment.least_wall": 4.2})).verdict == "stop"
+
+
+def test_bolts_that_would_bottom_hold_the_screw_near_the_rear_face() -> None:
+    free = design(job({"adjustment.screw": "M5"}))
+    held = design(job({"adjustment.screw": "M5", "backplate.bolts.thread_depth": 17.5}))
+    assert held.verdict != "stop"
+    assert free.spigot.faced_back > 3.5  # 30 mm bolts, 16 under the head: 17.5 of thread takes 3.5 more
+    assert held.spigot.faced_back <= 3.5
+    assert held.layout.setback < free.layout.setback
+    assert decision(held, "bolt-reach").verdict == "good"

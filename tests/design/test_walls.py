@@ -17,7 +17,7 @@ from gcodegen.dryrun import solids
 from tests.oracles import walls as oracle
 from tests.oracles.convex import faceted_revolved
 
-HOLE = ScrewHole(5.0, 2.5, 40.0, 60.0)
+HOLE = ScrewHole(5.0, 2.5, 40.0, 60.0, through_recess=False)
 
 
 def axial(circle_radius: float = 50, radius: float = 4, low: float = 0, high: float = 20) -> AxialBore:
@@ -52,7 +52,7 @@ def cases(kind: str, count: int, seed: int) -> Iterator[tuple[ScrewHole, Placed,
     for _ in range(count):
         inner = rng.uniform(20, 80)
         outer = inner + rng.uniform(8, 40)
-        hole = ScrewHole(rng.uniform(2, 15), rng.uniform(1.4, 5), inner, outer)
+        hole = ScrewHole(rng.uniform(2, 15), rng.uniform(1.4, 5), inner, outer, through_recess=False)
         low = rng.choice([0.0, rng.uniform(0, 25)])
         high = low + rng.uniform(2, 30)
         start = rng.choice([0.0, rng.uniform(5, outer - 5)])
@@ -106,7 +106,7 @@ def test_the_wall_to_a_cavity_agrees_with_a_sampled_screw() -> None:
     rng = random.Random(7)
     for _ in range(10):
         inner = rng.uniform(20, 80)
-        hole = ScrewHole(rng.uniform(2, 15), rng.uniform(1.4, 5), inner, inner + rng.uniform(8, 40))
+        hole = ScrewHole(rng.uniform(2, 15), rng.uniform(1.4, 5), inner, inner + rng.uniform(8, 40), False)
         r0 = rng.uniform(0, inner)
         r1, low = rng.uniform(r0 + 1, hole.outer), rng.uniform(0, 25)
         high = low + rng.uniform(2, 20)

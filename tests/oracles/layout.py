@@ -34,6 +34,9 @@ def obstacles_of(plain: dict[str, Any]) -> list[dict[str, float | str]]:
             case "radial hole":
                 one = {"kind": "bore", "r": _length(f["diameter"], mm) / 2, "in": f.get("inner_radius", 0) * mm}
                 one |= {"depth": f["depth"] * mm}
+            case "box":
+                one = {"kind": "strip", "half": f["width"] * mm / 2, "in": f.get("inner_radius", 0) * mm}
+                one |= {"lo": f.get("from_depth", 0) * mm, "hi": f["to_depth"] * mm, "out": f["outer_radius"] * mm}
             case "slot":
                 one = {"kind": "strip", "half": f["width"] * mm / 2, "in": f.get("inner_radius", 0) * mm}
                 one |= {"lo": f.get("from_depth", 0) * mm, "hi": f["to_depth"] * mm}
@@ -85,16 +88,17 @@ def wall(
     """Return the sampled wall between a screw and one obstacle ``apart`` degrees round from it, mm."""
     t = np.linspace(-radius, radius, SLICES)
     half = np.sqrt(np.maximum(radius**2 - t**2, 0.0))
+    begin = np.sqrt(inner**2 - half**2)  # where the recess wall cuts the sides of a slice
     if o["kind"] == "ring":
         flat = max(inner - o["out"], o["in"] - outer, 0.0)
         return float(np.min(np.hypot(flat, _gap(setback + t, o["lo"], o["hi"]))))
     a = np.radians(apart)
     if o["kind"] == "disc":
         x, y = o["at"] * np.cos(a), o["at"] * np.sin(a)
-        flat = np.hypot(np.maximum(np.maximum(inner - x, x - outer), 0), np.maximum(y - half, 0)) - o["r"]
+        flat = np.hypot(np.maximum(np.maximum(begin - x, x - outer), 0), np.maximum(y - half, 0)) - o["r"]
         return float(np.min(np.hypot(np.maximum(flat, 0), _gap(setback + t, o["lo"], o["hi"]))))
     if o["kind"] == "strip":
-        flat = _strips(inner, outer, half, o["in"], outer, np.full_like(half, o["half"]), a)
+        flat = _strips(begin, outer, half, o["in"], o.get("out", outer), np.full_like(half, o["half"]), a)
         return float(np.min(np.hypot(flat, _gap(setback + t, o["lo"], o["hi"]))))
     apart_w = abs(o["depth"] - setback) - radius - o["r"]
     if apart_w > 0 and enough > -np.inf and apart_w >= 50:
@@ -103,7 +107,7 @@ def wall(
     k = np.sqrt(np.maximum(o["r"] ** 2 - u**2, 0.0))
     tt, uu = np.meshgrid(t[::10], u)
     hh, kk = np.meshgrid(half[::10], k)
-    flat = _strips(inner, outer, hh.ravel(), o["in"], outer, kk.ravel(), a)
+    flat = _strips(np.sqrt(inner**2 - hh.ravel() ** 2), outer, hh.ravel(), o["in"], outer, kk.ravel(), a)
     return float(np.min(np.hypot(flat, (setback + tt - o["depth"] - uu).ravel())))
 
 
@@ -111,7 +115,7 @@ def _gap(w: Array, lo: float, hi: float) -> Array:
     return np.maximum(np.maximum(lo - w, w - hi), 0.0)
 
 
-def _strips(x0: float, x1: float, half: Array, u0: float, u1: float, wide: Array, a: float) -> Array:
+def _strips(x0: Array, x1: float, half: Array, u0: float, u1: float, wide: Array, a: float) -> Array:
     """Return the distance of radial strips [x0, x1] x [-half, half] and the same turned by ``a`` radians."""
     one = [(np.full_like(half, x), s * half) for x in (x0, x1) for s in (-1, 1)]
     two = [(np.full_like(wide, u), s * wide) for u in (u0, u1) for s in (-1, 1)]
@@ -144,3 +148,29 @@ def _strips(x0: float, x1: float, half: Array, u0: float, u1: float, wide: Array
 
 def _corner(x: Array, y: Array, x0: float, x1: float, half: Array) -> Array:
     return np.hypot(np.maximum(np.maximum(x0 - x, x - x1), 0), np.maximum(np.abs(y) - half, 0))
+
+
+def walls_round(
+    obstacles: list[dict[str, Any]], setback: float, radius: float, inner: float, outer: float, step: float
+) -> Array:
+    """Return the sampled least wall of one screw at every ``step`` degrees round the whole circle."""
+    table = np.full(round(360 / step), np.inf)
+    for o in obstacles:
+        known: dict[float, float] = {}
+        for k in range(len(table)):
+            apart = round(abs((k * step - o["theta"] + 180) % 360 - 180), 9)
+            if apart > 100:
+                continue
+            if apart not in known:
+                known[apart] = wall(o, apart, setback, radius, inner, outer)
+            table[k] = min(table[k], known[apart])
+    return table
+
+
+def best_uneven(table: Array, tolerance: float) -> float:
+    """Return the best least wall of four screws, each within the tolerance (degrees) of a common cross."""
+    step = 360 / len(table)
+    reach = int(tolerance / step)
+    best_near = np.max([np.roll(table, k) for k in range(-reach, reach + 1)], axis=0)
+    quarter = len(table) // 4
+    return float(np.min([np.roll(best_near, -quarter * k) for k in range(4)], axis=0)[:quarter].max())

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from gcodegen.errors import Problem
-from gcodegen.job.chuck import AxialHole, Chuck, Feature, RadialHole, Ring, Slot
+from gcodegen.job.chuck import AxialHole, Box, Chuck, Feature, RadialHole, Ring, Slot
 from gcodegen.job.rules.telling import not_below, told
 
 SAME_ANGLE = 1e-6
@@ -78,6 +78,8 @@ def holes_lie_in_the_body(chuck: Chuck, unit: str) -> Iterator[Problem]:
                     says=f"{_name(feature)} begins outside of the body",
                     do="It runs from inner_radius out to the rim; a radius, not a diameter",
                 )
+            case Box():
+                yield from _box_is_within(key, feature, chuck, unit)
             case Ring():
                 yield from _ring_is_within(key, feature, chuck, unit)
         if isinstance(feature, Slot):
@@ -89,6 +91,25 @@ def holes_lie_in_the_body(chuck: Chuck, unit: str) -> Iterator[Problem]:
                 says=f"{_name(feature)} is as wide as the body",
                 do="Measure the slot across its flanks",
             )
+
+
+def _box_is_within(key: str, box: Box, chuck: Chuck, unit: str) -> Iterator[Problem]:
+    yield from not_below(
+        f"{key}.inner_radius",
+        box.inner_radius,
+        box.outer_radius,
+        unit,
+        says=f"{_name(box)} ends where it begins, or inside of that",
+        do="It runs from inner_radius out to outer_radius; radii, not diameters",
+    )
+    if box.corner_radius > chuck.radius:
+        yield Problem(
+            key=f"{key}.outer_radius",
+            says=f"{_name(box)} breaks out of the rim: its outer corners lie at {told(box.corner_radius, unit)}",
+            read=told(box.outer_radius, unit),
+            allowed=f"corners within {told(chuck.radius, unit)}",
+            do='Measure it again; what is open at the rim is kind = "slot"',
+        )
 
 
 def _ring_is_within(key: str, ring: Ring, chuck: Chuck, unit: str) -> Iterator[Problem]:

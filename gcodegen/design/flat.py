@@ -1,0 +1,57 @@
+"""Distances in one plane square to the chuck's axis: points and radial strips, in closed form, mm.
+
+A strip is (inner, outer, half width): the rectangle along a radius between two distances from the axis.
+"""
+
+from __future__ import annotations
+
+from math import cos, hypot, sin
+from typing import TypeAlias
+
+Strip: TypeAlias = tuple[float, float, float]
+
+
+def point_to_strip(x: float, y: float, strip: Strip) -> float:
+    """Return the distance of a point from a strip along x; negative inside."""
+    x0, x1, half = strip
+    dx = x - x1 if x + x > x0 + x1 else x0 - x
+    dy = abs(y) - half
+    if dx <= 0:
+        return dx if dx > dy else dy
+    return hypot(dx, dy) if dy > 0 else dx
+
+
+def strips_apart(a: Strip, b: Strip, angle: float) -> float:
+    """Return the distance of two strips ``angle`` radians apart, 0 to pi; negative: how far they overlap.
+
+    Apart, a corner of one of them is a nearest point: up to a right angle one on the side where the other
+    stands, but for the end of one that faces the other's end.
+    """
+    c, s = cos(angle), sin(angle)
+    overlap = max(_gap(a, b, c, s), _gap(b, a, c, s))
+    if overlap <= 0:
+        return overlap
+    return min(_corners_apart(a, b, c, s), _corners_apart(b, a, c, s))
+
+
+def _corners_apart(a: Strip, b: Strip, c: float, s: float) -> float:
+    """Return the least distance of the corners of ``a`` that may be nearest to ``b`` from it."""
+    x0, x1, half = a
+    hs, hc = half * s, half * c
+    least = min(point_to_strip(x0 * c + hs, x0 * s - hc, b), point_to_strip(x1 * c + hs, x1 * s - hc, b))
+    if c < 0 or b[1] < x0:
+        least = min(least, point_to_strip(x0 * c - hs, x0 * s + hc, b))
+    if c < 0:
+        least = min(least, point_to_strip(x1 * c - hs, x1 * s + hc, b))
+    return least
+
+
+def _gap(a: Strip, b: Strip, c: float, s: float) -> float:
+    """Return the gap between two strips along the first one's own two directions."""
+    x0, x1, half = a
+    u0, u1, wide = b
+    middle, long = (u0 + u1) / 2, (u1 - u0) / 2
+    over = abs(c)
+    beside = (middle - long) * s - wide * over - half
+    along = abs(middle * c - (x0 + x1) / 2) - long * over - wide * s - (x1 - x0) / 2
+    return along if along > beside else beside

@@ -1,0 +1,183 @@
+"""The margins of the design's checks as functions of arrays: the same formulas, many chucks at once.
+
+The scalar formulas of the checks stay the design's own; a test holds these equal to them to 1e-9 mm over random
+jobs. Each margin here rises or falls all the way with each length it uses, so that its least over a box of lengths
+stands at a corner.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import TypeAlias
+
+import numpy as np
+
+from gcodegen.design.depths import point_length
+from gcodegen.design.result import Design
+from gcodegen.design.rules import (
+    BOLT_ENGAGEMENT_LEAST,
+    BREAKTHROUGH,
+    LEAST_PLATE_UNDER_HEAD,
+    RECESS_GAP,
+    SPOT_OVER_THREAD,
+    SUNK,
+    TAP_PAST_WALL_PITCHES,
+)
+from gcodegen.design.sure.sample import Lengths, Sample
+from gcodegen.handbook import cutting_power_kw, kienzle, turning_force_n
+from gcodegen.job.rules.plate import THINNEST_SPIGOT_WALL
+
+Formula: TypeAlias = Callable[[Sample, Design], Lengths]
+HOLDER_GAP = 1.0  # the holder stays this far off the body, as the check of the stick-out has it
+
+
+def floor_depth(m: Sample) -> Lengths:
+    """Return the depth of the recess's bottom, or of the cover that stays in it, mm."""
+    cover = m.job.chuck.cover
+    if cover is None or cover.plan == "left out":
+        return m("chuck.recess_depth")
+    return m("chuck.recess_depth") - m(f"chuck.cover.thickness{'_after' if cover.plan == 'thinned' else ''}")
+
+
+def _drop(radius: Lengths, half_chord: float) -> Lengths:
+    return radius - np.sqrt(radius**2 - half_chord**2)
+
+
+def _spigot(m: Sample, d: Design) -> Lengths:
+    """Return the relieved spigot's diameter: the relief comes off what is there."""
+    return m("backplate.spigot_diameter") - d.spigot.relief
+
+
+def _faced_back(m: Sample, d: Design) -> Lengths:
+    return np.maximum(0.0, d.spigot.length - m("backplate.spigot_length"))
+
+
+def _recess_floor(m: Sample, d: Design) -> Lengths:
+    return floor_depth(m) - d.layout.setback - d.screw.radius
+
+
+def _spigot_gap(m: Sample, d: Design) -> Lengths:
+    return floor_depth(m) - RECESS_GAP - d.spigot.length
+
+
+def _spigot_wall(m: Sample, d: Design) -> Lengths:
+    return (_spigot(m, d) - m("backplate.bore")) / 2 - THINNEST_SPIGOT_WALL
+
+
+def _spigot_shorter(m: Sample, d: Design) -> Lengths:
+    return d.spigot.length - m("backplate.spigot_length")
+
+
+def _under_head(m: Sample, d: Design) -> Lengths:
+    return m("backplate.bolts.under_head") - _faced_back(m, d)
+
+
+def _plate_under_head(m: Sample, d: Design) -> Lengths:
+    return _under_head(m, d) - LEAST_PLATE_UNDER_HEAD * d.job.backplate.bolts.row.major_mm
+
+
+def _reach(m: Sample, d: Design) -> Lengths:
+    return m("backplate.bolts.length") - _under_head(m, d)
+
+
+def _bolt_reach(m: Sample, d: Design) -> Lengths:
+    return m("backplate.bolts.thread_depth") - _reach(m, d)
+
+
+def _bolt_engagement(m: Sample, d: Design) -> Lengths:
+    held = np.minimum(_reach(m, d), m("backplate.bolts.thread_depth"))
+    return held - BOLT_ENGAGEMENT_LEAST * d.job.backplate.bolts.row.major_mm
+
+
+def float_there(m: Sample, d: Design) -> Lengths:
+    """Return the float that there is each way from centre, mm."""
+    register = (m("chuck.recess_diameter") - _spigot(m, d)) / 2
+    bolts = d.job.backplate.bolts
+    bolt = (m("backplate.bolts.hole_diameter") - bolts.row.major_mm) / 2 - m("backplate.bolts.position_error")
+    fillet = np.minimum(register, register + m("chuck.recess_chamfer") - d.lathe.tool.nose_radius)
+    return np.minimum(np.minimum(register, bolt), fillet)
+
+
+def _float(m: Sample, d: Design) -> Lengths:
+    return float_there(m, d) - (m.worst_run_out() / 2 + (d.job.adjustment.travel or 0.0))
+
+
+def _screw_sunk(m: Sample, d: Design) -> Lengths:
+    radius = m("chuck.diameter") / 2
+    surface = radius - _drop(radius, d.screw.radius)
+    return surface - _spigot(m, d) / 2 - np.maximum(float_there(m, d), 0.0) - d.screw.length - SUNK
+
+
+def _screw_engagement(m: Sample, d: Design) -> Lengths:
+    radius, recess = m("chuck.diameter") / 2, m("chuck.recess_diameter") / 2
+    from_tip = d.screw.length - (recess - _spigot(m, d) / 2) - np.maximum(float_there(m, d), 0.0)
+    chamfer = SPOT_OVER_THREAD / 2 + _drop(radius, d.screw.radius)
+    return np.minimum(from_tip, radius - recess - chamfer) - BOLT_ENGAGEMENT_LEAST * d.screw.thread.major_mm
+
+
+def _through(m: Sample, diameter: float) -> Lengths:
+    radius, recess = m("chuck.diameter") / 2, m("chuck.recess_diameter") / 2
+    return radius - recess + _drop(recess, diameter / 2)
+
+
+def _spot_tip(m: Sample, d: Design) -> Lengths:
+    chamfer = d.depths.spot_diameter
+    return point_length(chamfer, d.mill.spot.point_angle_deg or 0.0) + _drop(m("chuck.diameter") / 2, chamfer / 2)
+
+
+def _drill_tip(m: Sample, d: Design) -> Lengths:
+    drill = d.mill.drill
+    diameter = drill.diameter or 0.0
+    return _through(m, diameter) + BREAKTHROUGH + point_length(diameter, drill.point_angle_deg or 0.0)
+
+
+def _tap_tip(m: Sample, d: Design) -> Lengths:
+    threads = (d.mill.tap.lead_threads or 0.0) + TAP_PAST_WALL_PITCHES
+    return _through(m, d.screw.thread.major_mm) + threads * d.screw.thread.pitch_mm
+
+
+def _turning_power(m: Sample, d: Design) -> Lengths:
+    """Return the margin of power at the speed decided on; a larger plate meets the edge faster."""
+    cut, job = d.lathe.rough, d.job
+    row = kienzle(job.backplate.hardness)
+    force = turning_force_n(job.lathe.max_depth_of_cut, cut.feed_per_turn, row, d.lathe.tool.entering_angle_deg)
+    power = cutting_power_kw(force, cut.surface_m_min)
+    return job.lathe.power_kw - power * (m("backplate.diameter") / job.backplate.diameter)
+
+
+FORMULAS: dict[str, Formula] = {
+    "recess-floor": _recess_floor,
+    "spigot-gap": _spigot_gap,
+    "spigot-wall": _spigot_wall,
+    "spigot-shorter": _spigot_shorter,
+    "plate-under-head": _plate_under_head,
+    "bolt-reach": _bolt_reach,
+    "bolt-engagement": _bolt_engagement,
+    "float": _float,
+    "screw-sunk": _screw_sunk,
+    "screw-engagement": _screw_engagement,
+    "turning-power": _turning_power,
+}
+UNTOUCHED = ("rear-edge", "tip-on-spigot", "tip-clear-of-fillet", "drill-power", "corner-reach", "spacing")
+"""Margins between choices alone: no measured length enters them once the choices are made."""
+
+
+def formulas(d: Design) -> dict[str, Formula]:
+    """Return the formula of every margin of this design but the wall's, by the decision's id."""
+    mill = d.mill
+    tips: tuple[tuple[int, Formula, float | None, float | None], ...] = (
+        (mill.spot.number, _spot_tip, mill.spot.flute_length, mill.spot.stick_out),
+        (mill.drill.number, _drill_tip, mill.drill.flute_length, mill.drill.stick_out),
+        (mill.tap.number, _tap_tip, None, mill.tap.stick_out),
+    )
+    found = dict(FORMULAS)
+    for number, tip, flutes, out in tips:
+        if flutes is not None:
+            found[f"flutes-t{number}"] = _over(tip, flutes)
+        if out is not None:
+            found[f"stick-out-t{number}"] = _over(tip, out - HOLDER_GAP)
+    return found
+
+
+def _over(tip: Formula, there: float) -> Formula:
+    return lambda m, d: there - tip(m, d)

@@ -1,0 +1,94 @@
+"""The design as it is told: on terminals of two widths, into a pipe, with and without colour."""
+
+from __future__ import annotations
+
+import fcntl
+import os
+import pty
+import re
+import struct
+import subprocess
+import sys
+import termios
+from pathlib import Path
+
+import pytest
+
+from tests.cli.calling import ROOT, call
+
+BOLD = re.compile(r"\x1b\[[01]m")
+
+
+def on_terminal(job: Path, columns: int, **environment: str) -> list[str]:
+    """Return the lines that a terminal of this width is sent."""
+    master, slave = pty.openpty()
+    fcntl.ioctl(slave, termios.TIOCSWINSZ, struct.pack("HHHH", 40, columns, 0, 0))
+    clean = {k: v for k, v in os.environ.items() if k not in ("COLUMNS", "NO_COLOR")}
+    words = [sys.executable, "-m", "gcodegen", "design", str(job)]
+    env = {**clean, "PYTHONPATH": str(ROOT), "TERM": "xterm", "PYTHONIOENCODING": "utf-8", **environment}
+    with subprocess.Popen(words, stdout=slave, stderr=subprocess.DEVNULL, stdin=slave, env=env, cwd=ROOT) as running:
+        os.close(slave)
+        data = b""
+        while True:
+            try:
+                piece = os.read(master, 65536)
+            except OSError:  # the other end is closed
+                break
+            if not piece:
+                break
+            data += piece
+        running.wait(60)
+    os.close(master)
+    return data.decode("utf-8").replace("\r\n", "\n").splitlines()
+
+
+@pytest.mark.parametrize("columns", [100, 60])
+def test_no_line_is_wider_than_the_terminal_and_no_word_is_broken(columns: int, jobs_folder: Path) -> None:
+    job = jobs_folder / "chuck-160.toml"
+    lines = [BOLD.sub("", line) for line in on_terminal(job, columns)]
+    assert len(lines) > 100
+    assert max(map(len, lines)) < columns
+    assert sum(len(line) > 0.75 * columns for line in lines) > 20  # the width is used
+    words = re.sub(r"\s+", " ", " ".join(lines))
+    for line in call("design", job).out.splitlines():
+        assert re.sub(r"\s+", " ", line.strip()) in words
+
+
+def test_the_verdict_comes_first_and_what_must_be_looked_at_next(jobs_folder: Path) -> None:
+    out = call("design", jobs_folder / "too-thin.toml").out
+    places = [
+        out.index(part) for part in ("The design is STOPPED.", "\nWhat stops it (", "STOP    ", "\nGood (", "good    ")
+    ]
+    assert places == sorted(places)
+    assert out.index("The design is STOPPED.") < 100
+    good = call("design", jobs_folder / "chuck-160.toml").out
+    assert "What stops it" not in good
+    assert "\nLook at these (1)\n" in good
+
+
+def test_each_decision_tells_value_limit_margin_why_and_source(jobs_folder: Path) -> None:
+    out = call("design", jobs_folder / "chuck-160.toml").out
+    entry = out[out.index("good    rear-edge") :].split("\n\n")[0].splitlines()
+    assert re.fullmatch(r"good    rear-edge +2\.700 mm   limit 2\.400 mm   margin 0\.300 mm", entry[0])
+    assert [line[8:14].strip() for line in entry[2:]] == ["why", "from"]
+
+
+def test_a_spread_tells_worst_and_chance(jobs_folder: Path, tmp_path: Path) -> None:
+    job = tmp_path / "job.toml"
+    text = (jobs_folder / "chuck-160.toml").read_text(encoding="utf-8")
+    job.write_text(text.replace("recess_depth = 9 ", "recess_depth = { value = 9, within = 0.4 } "), encoding="utf-8")
+    out = call("design", job).out
+    assert re.search(
+        r"CAUTION recess-floor +0\.300 mm   limit 0\.000 mm   margin 0\.300 mm   worst -0\.100 mm   below", out
+    )
+    assert "do    measure chuck.recess_depth again" in out
+
+
+def test_bold_is_only_for_a_terminal_that_did_not_ask_for_plain_text(jobs_folder: Path) -> None:
+    job = jobs_folder / "chuck-160.toml"
+    shown = on_terminal(job, 80)
+    assert any(BOLD.search(line) for line in shown)
+    for plain in (on_terminal(job, 80, NO_COLOR="1"), on_terminal(job, 80, TERM="dumb")):
+        assert "\x1b" not in "".join(plain)
+        assert plain == [BOLD.sub("", line) for line in shown]
+    assert "\x1b" not in call("design", job).out

@@ -1,0 +1,157 @@
+"""No angle is better than the one taken: random chucks, every thousandth of a degree, and a general optimiser."""
+
+from __future__ import annotations
+
+import itertools
+import math
+from collections.abc import Sequence
+
+import numpy as np
+import pytest
+from scipy.optimize import minimize_scalar
+
+from gcodegen.design.angles import best_angle, screw_walls
+from gcodegen.design.obstacles import Channel, Obstacles, Placed
+from gcodegen.design.uneven import best_set
+from gcodegen.design.walls import ScrewHole, wall_at
+from tests.design.plain import chuck
+from tests.oracles import layout
+
+FINE, COARSE = 0.001, 0.1  # degrees
+CLOSE = 1e-6  # mm
+
+
+class Set:
+    """The least wall of four screws 90 degrees apart, nothing folded, walls remembered."""
+
+    def __init__(self, hole: ScrewHole, placed: Sequence[Placed]) -> None:
+        self.hole, self.placed = hole, placed
+        # Turning the hole by an angle moves no point of it farther than its outer corner goes.
+        self.per_degree = math.radians(math.hypot(hole.outer, hole.radius))
+
+    def __call__(self, phi: float) -> float:
+        angles = [phi + 90 * k for k in range(4)]
+        return min(w.wall for w in screw_walls(self.hole, Obstacles(tuple(self.placed), ()), angles))
+
+
+def beaten_by(best: float, walls: Set) -> float:
+    """Return how much better than ``best`` any multiple of a thousandth of a degree is, or scipy's optimum; mm.
+
+    Fine steps are looked at only where the coarse one and the greatest slope leave them a chance.
+    """
+    coarse = np.arange(0.0, 90.0, COARSE)
+    found = np.array([walls(phi) for phi in coarse])
+    most = float(found.max())
+    for phi in coarse[found + walls.per_degree * COARSE / 2 > best + CLOSE]:
+        near = phi + np.arange(-COARSE / 2, COARSE / 2 + FINE / 2, FINE)
+        most = max(most, *(walls(at) for at in near))
+    for phi in coarse[np.argsort(found)[-3:]]:
+        ends = (phi - COARSE, phi + COARSE)
+        top = minimize_scalar(lambda at: -walls(at), bounds=ends, method="bounded", options={"xatol": 1e-9})
+        most = max(most, -float(top.fun))
+    return most - best
+
+
+def check(seed: int) -> bool:
+    """Hold one random chuck against grid and optimiser; return whether it had any wall."""
+    hole, placed, _ = chuck(seed)
+    best, walls = best_angle(hole, placed), Set(hole, placed)
+    if best.wall <= 0:
+        return False
+    assert walls(best.first_angle) == pytest.approx(best.wall, abs=CLOSE), seed
+    assert beaten_by(best.wall, walls) <= CLOSE, seed
+    return True
+
+
+@pytest.mark.outside("grid of a thousandth of a degree (numpy), and scipy.optimize.minimize_scalar")
+@pytest.mark.parametrize("seed", [0, 2, 3])
+def test_no_angle_beats_the_best_one(seed: int) -> None:
+    assert check(seed)
+
+
+@pytest.mark.slow
+@pytest.mark.outside("grid of a thousandth of a degree (numpy), and scipy.optimize.minimize_scalar")
+def test_no_angle_beats_the_best_one_of_two_thousand_chucks() -> None:
+    assert sum(check(seed) for seed in range(2000)) > 1500
+
+
+@pytest.mark.outside("numpy: brute force over sampled slices that share no code, every degree")
+@pytest.mark.parametrize("seed", [3, 8, 12])
+def test_the_best_wall_is_that_of_sampled_slices(seed: int) -> None:
+    hole, placed, plain = chuck(seed)
+    best = best_angle(hole, placed)
+    table = layout.walls_round(plain, hole.setback, hole.radius, hole.inner, hole.outer, step=1.0)
+    turned = np.min([np.roll(table, -90 * k) for k in range(4)], axis=0)[:90]
+    assert turned.max() <= best.wall + 0.003
+    assert turned.max() >= best.wall - math.radians(0.5) * hole.outer
+
+
+@pytest.mark.outside("numpy: brute force over sampled slices that share no code, every degree")
+@pytest.mark.parametrize(("seed", "tolerance"), [(3, 15), (7, 1), (24, 4)])
+def test_uneven_places_are_the_best_within_their_tolerance(seed: int, tolerance: int) -> None:
+    hole, placed, plain = chuck(seed)
+    best = best_set(hole, placed, tolerance)
+    table = layout.walls_round(plain, hole.setback, hole.radius, hole.inner, hole.outer, step=1.0)
+    found = layout.best_uneven(table, tolerance)
+    assert found <= best.wall + 0.005
+    assert found >= best.wall - math.radians(1.0) * hole.outer
+    assert min(w.wall for w in screw_walls(hole, Obstacles(tuple(placed), ()), best.angles)) == pytest.approx(
+        best.wall, abs=1e-5
+    )
+    off = [(a - best.angles[0] - 90 * k + 180) % 360 - 180 for k, a in enumerate(best.angles)]
+    assert (max(off) - min(off)) / 2 <= tolerance
+
+
+def test_uneven_places_are_never_worse_than_even_ones() -> None:
+    gained = 0.0
+    for seed in range(30):
+        hole, placed, _ = chuck(seed)
+        even = best_angle(hole, placed).wall
+        uneven = best_set(hole, placed, 5).wall
+        assert uneven >= even - CLOSE
+        gained += uneven - even
+    assert gained > 10
+
+
+def test_no_tolerance_is_an_even_cross() -> None:
+    hole, placed, _ = chuck(3)
+    best = best_set(hole, placed, 0)
+    assert best.wall == best_angle(hole, placed).wall
+    assert {round((a - best.angles[0]) % 90, 9) % 90 for a in best.angles} == {0}
+
+
+@pytest.mark.outside("closed form: corner of a pocket straight under the screw, recess radius less its own")
+def test_a_pocket_in_the_recess_floor_is_nearest_over_its_corner() -> None:
+    hole = ScrewHole(7.0, 2.0, 60.0, 80.0)
+    pocket = Channel(name="x", theta=0, half_width=15, from_depth=0, to_depth=20, inner=20, outer=50)
+    corner = math.degrees(math.atan2(15, 50))
+    over = wall_at(hole, pocket, corner)
+    assert over == pytest.approx(math.sqrt(60**2 - 2**2) - math.hypot(50, 15), abs=1e-9)
+    down = [wall_at(hole, pocket, a) for a in np.linspace(0, corner, 20)]
+    up = [wall_at(hole, pocket, a) for a in np.linspace(corner, 180, 100)]
+    assert all(a > b for a, b in itertools.pairwise(down))
+    assert all(a <= b + 1e-9 for a, b in itertools.pairwise(up))
+
+
+@pytest.mark.outside("grid of a tenth of a degree: the least of all four screws, nothing folded")
+def test_a_wide_pocket_in_the_recess_floor_is_met_by_all_four_screws() -> None:
+    hole = ScrewHole(7.0, 2.0, 60.0, 80.0)
+    pocket = Channel(name="x", theta=10, half_width=40, from_depth=0, to_depth=20, inner=0, outer=30)
+    best, walls = best_angle(hole, [pocket]), Set(hole, [pocket])
+    assert best.wall == pytest.approx(max(walls(phi) for phi in np.arange(0, 90, 0.1)), abs=0.01)
+    assert walls(best.first_angle) == pytest.approx(best.wall, abs=CLOSE)
+
+
+def test_walls_fall_up_to_a_corner_and_never_after_it() -> None:
+    cornered = 0
+    for seed in range(60):
+        hole, placed, _ = chuck(seed)
+        for p in placed[:1]:
+            blunt = isinstance(p, Channel) and p.outer < hole.inner
+            corner = math.degrees(math.atan2(p.half_width, p.outer)) if isinstance(p, Channel) and blunt else 0.0
+            walls = [max(0.0, wall_at(hole, p, a)) for a in np.linspace(corner, 180, 61)]
+            assert all(b >= a - 1e-7 for a, b in itertools.pairwise(walls)), (seed, p)
+            walls = [max(0.0, wall_at(hole, p, a)) for a in np.linspace(corner, 0, 11)]
+            assert all(b >= a - 1e-7 for a, b in itertools.pairwise(walls)), (seed, p)
+            cornered += blunt
+    assert cornered > 2
