@@ -51,7 +51,7 @@ def ring(inner: float, outer: float, low: float, high: float) -> Mesh:
 
 
 def gap(meshes: Callable[[int], tuple[Mesh, Mesh]], *, search: float, close: float = 5e-4) -> float:
-    """Return the least distance of two meshes, refined (64, 128, 256 facets ...) until two answers agree."""
+    """Return the least distance of two meshes, refined (128, 256, 512 facets ...) until two answers agree."""
     before = None
     for facets in (128, 256, 512, 1024):
         one, other = meshes(facets)
