@@ -50,10 +50,10 @@ def ring(inner: float, outer: float, low: float, high: float) -> Mesh:
     return (full - eye).translate([0, 0, low])
 
 
-def gap(meshes: Callable[[int], tuple[Mesh, Mesh]], *, search: float, close: float = 1e-3) -> float:
-    """Return the least distance of two meshes, refined (64, 128, 256 facets ...) until two answers agree."""
+def gap(meshes: Callable[[int], tuple[Mesh, Mesh]], *, search: float, close: float = 5e-4) -> float:
+    """Return the least distance of two meshes, refined (128, 256, 512 facets ...) until two answers agree."""
     before = None
-    for facets in (64, 128, 256, 512, 1024):
+    for facets in (128, 256, 512, 1024):
         one, other = meshes(facets)
         now = one.min_gap(other, search)
         if before is not None and abs(now - before) < close:
