@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from gcodegen.design.result import Design
 from gcodegen.operations import LathePlan
 from gcodegen.packet.detail import detail
+from gcodegen.packet.hole import hole_detail
 from gcodegen.packet.lathe_setup import lathe_setup
 from gcodegen.packet.margin_curve import margin_curve
 from gcodegen.packet.mill_setup import mill_setup
@@ -32,7 +33,7 @@ class Drawings:
 
 def drawings(design: Design, lathe_plan: LathePlan) -> Drawings:
     """Return every drawing of a design."""
-    of_chuck = (rear_view, section_at_screw, detail, section_at_bolt, margin_curve)
+    of_chuck = (rear_view, section_at_screw, detail, hole_detail, section_at_bolt, margin_curve)
     return Drawings(
         chuck=tuple(draw(design) for draw in of_chuck),
         mill=mill_setup(design),

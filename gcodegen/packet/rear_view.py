@@ -16,6 +16,7 @@ from gcodegen.packet.labels import Column, Label, column_height, set_column
 from gcodegen.packet.nearest import wall_in_rear_view
 from gcodegen.packet.scale import Scale, fitting, scale_bar
 from gcodegen.packet.svg import PAPER_WIDTH, Drawing, Point, polar
+from gcodegen.packet.symbol import first_angle_symbol
 
 _COLUMN = 38.0
 _LARGEST = 98.0
@@ -44,6 +45,7 @@ def rear_view(design: Design) -> Drawing:
     right_x = PAPER_WIDTH - _COLUMN
     set_column(drawing, Column(side="right", x=right_x, width=_COLUMN, top=1.0, bottom=height), right)
     scale_bar(drawing, (4.0, height + _BAR - 4.0), scale, design.job.unit)
+    first_angle_symbol(drawing, (PAPER_WIDTH - 22.0, height + _BAR - 5.0))
     return drawing
 
 

@@ -90,7 +90,7 @@
   window.gcodegenDial = { fit: fit, turns: turns, answer: answer, assumedStep: assumedStep };
 
   function Desk(root) {
-    var chuck = JSON.parse(root.querySelector("script[type='application/json']").textContent), rounds = [];
+    var chuck = JSON.parse(root.querySelector("script[type='application/json']").textContent), rounds = [], most = 0;
     function part(name) { return root.querySelector("[data-part='" + name + "']"); }
     function shown(mm) { return (mm / chuck.perUnit).toFixed(chuck.unit === "mm" ? 4 : 5) + " " + chuck.unit; }
 
@@ -165,6 +165,13 @@
       [String(rounds.length), shown(f.runOut), shown(f.e), a.done ? "done" : "go on"].forEach(function (text) {
         row.insertCell(-1).textContent = text;
       });
+      var chart = document.createElement("progress");
+      most = Math.max(most, f.runOut, wanted);
+      chart.max = most;
+      chart.value = f.runOut;
+      chart.setAttribute("aria-label", "run-out of round " + rounds.length);
+      row.insertCell(-1).appendChild(chart);
+      Array.prototype.forEach.call(part("rounds").querySelectorAll("progress"), function (bar) { bar.max = most; });
     }
 
     part("count").addEventListener("change", ask);
