@@ -63,7 +63,7 @@ def test_the_verdict_comes_first_and_what_must_be_looked_at_next(jobs_folder: Pa
     assert out.index("The design is STOPPED.") < 100
     good = call("design", jobs_folder / "chuck-160.toml").out
     assert "What stops it" not in good
-    cautions = re.findall(r"^caution +([a-z-]+)", good, re.MULTILINE)
+    cautions = re.findall(r"^CAUTION +([a-z-]+)", good, re.MULTILINE)
     assert cautions == ["bolts-hold", "balance", "tools"]
     assert f"\nLook at these ({len(cautions)})\n" in good
 
