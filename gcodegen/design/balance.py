@@ -19,13 +19,18 @@ from gcodegen.job import Job
 from gcodegen.verdict import Decision, Verdict
 
 
-def balance_decision(job: Job) -> Decision:
-    """Return the decision about the speed at which the shifted chuck leaves the grade wished for.
+def shift_reckoned(job: Job) -> float:
+    """Return the shift that balance is reckoned with, mm: half the worst run-out as found.
 
-    The shift is half the worst run-out as found: where the chuck stood before, it is taken to have been in
-    balance. A job without readings is taken at the whole travel wanted.
+    Where the chuck stood before, it is taken to have been in balance. A job without readings is taken at the whole
+    travel wanted.
     """
-    shift = job.adjustment.worst_run_out / 2 if job.adjustment.reading else float_needed(job)
+    return job.adjustment.worst_run_out / 2 if job.adjustment.reading else float_needed(job)
+
+
+def balance_decision(job: Job) -> Decision:
+    """Return the decision about the speed at which the shifted chuck leaves the grade wished for."""
+    shift = shift_reckoned(job)
     name, mass = job.adjustment.balance_grade, chuck_mass(job)
     speed = speed_at_grade_rpm(grade_mm_s(name), shift)
     if isinf(speed):

@@ -23,6 +23,7 @@ from gcodegen.handbook import (
     STEEL_POISSON,
     THREAD_FRICTION_HIGH,
     THREAD_FRICTION_LOW,
+    THREAD_SHEAR,
     Ring,
     internal_shear_area_mm2_per_mm,
     line_contact,
@@ -34,6 +35,7 @@ from gcodegen.verdict import COMMON_PRACTICE, Decision, Source, Verdict
 
 K_LOW = min(row.value for row in NUT_FACTORS)
 K_HIGH = max(row.value for row in NUT_FACTORS)
+SAFE_TORQUE_SOURCE = f"{NUT_FACTORS[0].source}; {SCREW_TORQUE}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,7 +133,7 @@ def _thread_limit(job: Job, screw: Screw, engaged: float, arm: Levers) -> _Limit
         "thread stripping in the rim",
         arm.low * area * shear / THREAD_SAFETY,
         f"{area:.0f} mm2 of iron in shear at {shear:.0f} MPa with a factor of {THREAD_SAFETY:g}",
-        Source("FED-STD-H28/2", "shear area of internal threads, from memory"),
+        THREAD_SHEAR,
     )
 
 
@@ -159,7 +161,7 @@ def _safe_decision(torque: Torque, least: _Limit, arm: Levers) -> Decision:
         f"the least of all; it pushes {torque.force_low:.0f} to {torque.force_high:.0f} N. By the formula of a screw "
         f"without a head {own} (friction {THREAD_FRICTION_HIGH.value:g} to {THREAD_FRICTION_LOW.value:g}); nut factors "
         f"{K_HIGH:g} to {K_LOW:g} widen it. Strength counts the highest, the push the lowest",
-        source=f"{NUT_FACTORS[0].source}; {SCREW_TORQUE}",
+        source=SAFE_TORQUE_SOURCE,
     )
 
 

@@ -15,6 +15,7 @@ from gcodegen.handbook import (
     PROOF_STRESS,
     ROUGHING_CUT_MM,
     STEEL_CHIP,
+    THREAD_SHEAR,
     bolt_preload_n,
     cap_screw,
     cutting_speed,
@@ -30,7 +31,9 @@ from gcodegen.handbook import (
 from gcodegen.job import Job
 from gcodegen.verdict import Decision, Verdict
 
-_MUST_NOT_SLIP = friction("clamped seat", "must not slip: count on no more")
+MUST_NOT_SLIP = friction("clamped seat", "must not slip: count on no more").static[0]
+"""Friction that the clamped seat is sure to have."""
+BOLT_THREAD_SOURCE = f"{THREAD_SHEAR}; {PROOF_STRESS}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,11 +83,11 @@ def holding_decisions(job: Job, spigot: Spigot) -> tuple[Decision, ...]:
 
 def _against_cut(job: Job) -> Decision:
     bolts, work = job.backplate.bolts, heaviest_work(job)
-    holds = _MUST_NOT_SLIP.static[0] * bolts.count * bolt_preload_n(bolts.row)
+    holds = MUST_NOT_SLIP * bolts.count * bolt_preload_n(bolts.row)
     factor = 1 / slip_use(work.force, work.torque, bolts.circle, holds)
     what = "what the tight bolts hold by friction, over the heaviest cut"
     why = (
-        f"{bolts.count} {bolts.thread} hold {holds:.0f} N at friction {_MUST_NOT_SLIP.static[0]:g}, "
+        f"{bolts.count} {bolts.thread} hold {holds:.0f} N at friction {MUST_NOT_SLIP:g}, "
         f"{holds * bolts.circle / 2000:.0f} N m on their circle; {work.how}, {work.torque / 1000:.0f} N m. Force and "
         f"torque add at the worst bolt: at {job.show(work.diameter)} the seat slips at {factor * work.force:.0f} N. "
         "The screws are not counted, nor is the old register"
@@ -123,7 +126,7 @@ def _thread_in_iron(job: Job, spigot: Spigot) -> Decision:
         f"{job.show(engaged)} of {bolts.thread} in {job.chuck.iron.name} strips at {strips:.0f} N; class 8.8 at full "
         f"torque pulls {preload:.0f} N",
         do="fit longer bolts where the thread is deep enough, or tighten them less and cut lighter",
-        source=f"FED-STD-H28/2, shear area of internal threads, from memory; {PROOF_STRESS}",
+        source=BOLT_THREAD_SOURCE,
         wished=BOLT_THREAD_FACTOR,
     )
 

@@ -11,7 +11,8 @@ from gcodegen.handbook import RING_SOURCE, bolt_preload_n, cap_screw, friction
 from gcodegen.job import Job
 from gcodegen.verdict import COMMON_PRACTICE, Decision, Verdict
 
-_SEAT_FRICTION = friction("clamped seat", "must be pushed: reckon with this much")
+SEAT_FRICTION = friction("clamped seat", "must be pushed: reckon with this much")
+SQUARE_TO_BOLTS = "closed form: a force square to a bolt has no part along it"
 
 
 def push_decisions(job: Job, torque: Torque) -> tuple[Decision, ...]:
@@ -22,7 +23,7 @@ def push_decisions(job: Job, torque: Torque) -> tuple[Decision, ...]:
 def _push(job: Job, torque: Torque) -> Decision:
     """Say how tight the bolts may be while the screws still move the chuck."""
     bolts, mass = job.backplate.bolts, chuck_mass(job)
-    highest = _SEAT_FRICTION.static[1]
+    highest = SEAT_FRICTION.static[1]
     # On a level spindle a screw pushing upwards lifts the chuck as well; a slippery bolt pulls most.
     preload = max(0.0, torque.force_low - mass.weight_n) / highest / bolts.count
     row = cap_screw(bolts.thread)
@@ -40,7 +41,7 @@ def _push(job: Job, torque: Torque) -> Decision:
         f"tight it might take {tight:.0f} N. Nip them with two fingers on the key, true, then tighten in a cross",
         verdict=Verdict.GOOD if lifts else Verdict.CAUTION,
         do="" if lifts else "push sideways, never upwards, and bear the chuck's weight by hand or with a tackle",
-        source=_SEAT_FRICTION.source,
+        source=SEAT_FRICTION.source,
     )
 
 
@@ -77,7 +78,7 @@ def _preload(job: Job) -> Decision:
         "the screws push along the seat, square to the bolts, so that no part of it pulls on a bolt. Preload is lost "
         f"another way: bolts left snug after truing. Tighten them to {torque} in a cross, read again, and once more "
         "after the first cut",
-        source="closed form: a force square to a bolt has no part along it",
+        source=SQUARE_TO_BOLTS,
     )
 
 

@@ -97,6 +97,7 @@ from gcodegen.handbook.screwforce import (
 )
 from gcodegen.handbook.setscrews import SET_SCREWS, SetScrew, set_screw
 from gcodegen.handbook.threadlimits import (
+    THREAD_SHEAR,
     ThreadLimits,
     external_shear_area_mm2_per_mm,
     internal_shear_area_mm2_per_mm,
@@ -144,6 +145,7 @@ __all__ = [
     "THREADS",
     "THREAD_FRICTION_HIGH",
     "THREAD_FRICTION_LOW",
+    "THREAD_SHEAR",
     "CapScrew",
     "ChuckSize",
     "CuttingRow",

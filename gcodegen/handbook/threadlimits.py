@@ -20,6 +20,7 @@ _TAN_30 = 1.0 / math.sqrt(3.0)
 _ISO_965 = Source("ISO 965-2", "6g limits; 6H pitch diameter from memory")
 _ISO_965_MEMORY = memory_of("ISO 965-2", "6g and 6H limits")
 _ISO_965_FORMULAS = memory_of("ISO 965-1", "allowance g, tolerances of grade 6; that of the pitch diameter rounded up")
+THREAD_SHEAR = Source("FED-STD-H28/2", "shear area of internal threads, from memory")
 _B1_1 = memory_of("ASME B1.1", "2A and 2B formulas, one diameter of engagement")
 
 

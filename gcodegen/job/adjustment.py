@@ -70,7 +70,7 @@ class Adjustment(Section):
     """Balance wished for, a grade of ISO 21940-11 from "G1" to "G40"; left out: "G6.3"."""
     heaviest_cut_n: Force | None = None
     """Force of the heaviest cut, newtons; left out, the lathe's full power in a roughing cut is taken."""
-    heaviest_cut_diameter: Length | None = None
+    heaviest_cut_diameter: PlainLength | None = None
     """Diameter at which the heaviest cut is taken, file's unit; left out: that of the chuck."""
     reading: tuple[Reading, ...] = Field(default=(), max_length=100)
     """Run-out as found, one table for each clamped diameter."""

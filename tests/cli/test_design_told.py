@@ -63,7 +63,9 @@ def test_the_verdict_comes_first_and_what_must_be_looked_at_next(jobs_folder: Pa
     assert out.index("The design is STOPPED.") < 100
     good = call("design", jobs_folder / "chuck-160.toml").out
     assert "What stops it" not in good
-    assert "\nLook at these (1)\n" in good
+    cautions = re.findall(r"^CAUTION +([a-z-]+)", good, re.MULTILINE)
+    assert cautions == ["bolts-hold", "balance", "tools"]
+    assert f"\nLook at these ({len(cautions)})\n" in good
 
 
 def test_each_decision_tells_value_limit_margin_why_and_source(jobs_folder: Path) -> None:

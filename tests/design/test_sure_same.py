@@ -18,8 +18,8 @@ from gcodegen.design.sure.sample import Sample, length_at
 from gcodegen.design.sure.walls import axis, each_obstacle, governing, pairs, wall_margin
 from gcodegen.design.walls import wall_at, wall_to_cavity
 from gcodegen.job import Job
-from tests.design.jobs import STEMS, shipped
-from tests.design.sure_jobs import exact, random_jobs, spread_again, with_length
+from tests.design.jobs import STEMS, decision, shipped
+from tests.design.sure_jobs import exact, random_jobs, spread_again, spread_job, with_length
 
 EXACT = 1e-9
 ROUNDED = 1.1e-6  # decisions, and the facing that some follow from, are rounded to 1e-6
@@ -125,3 +125,23 @@ def test_every_margin_of_a_shipped_job_has_a_formula_or_depends_on_no_measuremen
     for d in decided.decisions:
         if d.margin is not None and d.id in formulas(decided):
             assert float(formulas(decided)[d.id](nominal, decided)) == pytest.approx(d.margin, abs=ROUNDED), d.id
+
+
+@pytest.mark.parametrize("at", [None, 90.0])
+def test_a_cut_that_is_given_has_the_margin_of_its_check_for_any_true_sizes(at: float | None) -> None:
+    wish = {"adjustment.heaviest_cut_n": 1500} | ({} if at is None else {"adjustment.heaviest_cut_diameter": at})
+    keys = {"chuck.diameter": 0.5, "backplate.bolts.circle": 0.8, "backplate.bolts.under_head": 0.3}
+    decided = design(spread_job(keys, wish))
+    rng = np.random.default_rng(7)
+    for _ in range(5):
+        true = other_true_sizes(decided.job, rng)
+        changed = exact(decided.job)
+        for key, value in true.items():
+            changed = with_length(changed, key, value)
+        sample = Sample(decided.job, {key: np.array([value]) for key, value in true.items()})
+        for id_ in ("bolts-hold", "bolt-thread"):
+            margin = float(np.max(formulas(decided)[id_](sample, decided)))
+            assert margin == pytest.approx(decision(design(changed), id_).margin, abs=ROUNDED), id_
+    held = decision(decided, "bolts-hold")
+    assert held.worst is not None
+    assert held.worst < (held.margin or 0)

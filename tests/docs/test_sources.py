@@ -15,6 +15,8 @@ from tests.conftest import ROOT
 from tests.design.jobs import STEMS, shipped
 
 MEMORY = "from memory of "
+IN_WORDS = ("JCGM 100", "Abramowitz and Stegun")
+"""Works named in the notes of a function alone; the words after the name say whether from memory."""
 Kinds = dict[str, set[str]]
 
 
@@ -56,6 +58,8 @@ def works() -> Kinds:
                     add(found, f"{MEMORY}{work}" if recalled else work)
                 elif path.name != "verdict.py":  # where memory_of itself stands
                     unseen.append(f"{path.name}:{node.lineno}")
+            if isinstance(node, ast.FunctionDef):
+                add_in_words(found, ast.get_docstring(node) or "")
             if isinstance(node, ast.keyword) and node.arg == "source":
                 text = literal(node.value, known)
                 if text is not None:
@@ -72,6 +76,14 @@ def add(found: Kinds, text: str) -> None:
         plain = re.sub(r"^(speed|feed): ", "", part)
         memory = plain.startswith(MEMORY) or "(from memory)" in plain or re.search(r", from memory(;|$)", plain)
         found[plain.removeprefix(MEMORY)].add("memory" if memory else "read")
+
+
+def add_in_words(found: Kinds, notes: str) -> None:
+    """Note the works of ``IN_WORDS`` that a function's notes name."""
+    for work in IN_WORDS:
+        named = re.search(rf"\b{work},[^()]*?(?=\)|\.\s|\.$)", " ".join(notes.split()))
+        if named:
+            found[work].add("memory" if named.group().endswith(", from memory") else "read")
 
 
 @cache

@@ -7,6 +7,7 @@ import tomllib
 import jsonschema
 import pytest
 
+from gcodegen.errors import JobError
 from gcodegen.job import Job, Spread, job_schema, read_job
 from tests.job.job_text import changed
 
@@ -81,6 +82,14 @@ def test_a_drill_by_name_may_be_off_too() -> None:
 
 def test_what_is_known_exactly_has_no_spread() -> None:
     assert with_spread("chuck.recess_depth", 0).spread == ()
+
+
+def test_where_a_reading_was_taken_is_measured_and_where_the_heaviest_cut_is_taken_is_a_wish() -> None:
+    out = {"adjustment.reading[1].from_jaws": {"value": 100, "within": 2}}
+    assert read_job(changed(out)).spread == (Spread(key="adjustment.reading[1].from_jaws", within=2.0),)
+    for key in ("least_wall", "edge_break", "heaviest_cut_diameter"):
+        with pytest.raises(JobError, match=key):
+            read_job(changed({f"adjustment.{key}": {"value": 90, "within": 0.1}}))
 
 
 def test_spreads_stand_in_the_order_of_the_file_and_stay_on_a_copy() -> None:

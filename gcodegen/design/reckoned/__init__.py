@@ -7,9 +7,10 @@ does so: over the shipped jobs they give what the design decided.
 from gcodegen.design.reckoned.cutting import CUTTING
 from gcodegen.design.reckoned.forces import FORCES
 from gcodegen.design.reckoned.geometry import GEOMETRY
+from gcodegen.design.reckoned.holding import HOLDING
 from gcodegen.design.reckoned.symbol import Reckoned, Symbol
 
 __all__ = ["RECKONED", "Reckoned", "Symbol"]
 
-RECKONED: dict[str, Reckoned] = {**GEOMETRY, **FORCES, **CUTTING}
+RECKONED: dict[str, Reckoned] = {**GEOMETRY, **FORCES, **HOLDING, **CUTTING}
 """By the decision's id; ids that end in a tool's number stand here without it."""

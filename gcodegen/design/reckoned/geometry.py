@@ -25,6 +25,10 @@ _K = of_design("k", "length of the set screw", lambda d: d.screw.length)
 _M = of_design("m", "float that there is, each way", lambda d: d.float_room.available)
 _SEAT = "adjustment.setback, adjustment.screw, adjustment.spigot_length"
 _UNDER = "u - max(0, l - l0)"
+_REACH = f"lb - ({_UNDER})"
+ENGAGED = f"min({_REACH}, t)"
+"""Length of mounting bolt in the chuck's thread, in the symbols beside it."""
+ENGAGED_SYMBOLS = (_LB, _U, _L, _L0, _T)
 
 GEOMETRY: dict[str, Reckoned] = {
     "screw": Reckoned(
@@ -117,15 +121,15 @@ GEOMETRY: dict[str, Reckoned] = {
         source=PRACTICE,
     ),
     "bolt-reach": Reckoned(
-        value=f"lb - ({_UNDER})",
+        value=_REACH,
         limit="t",
-        symbols=(_LB, _U, _L, _L0, _T),
+        symbols=ENGAGED_SYMBOLS,
         changes=f"backplate.bolts.length, under_head and thread_depth, backplate.spigot_length, {_SEAT}",
     ),
     "bolt-engagement": Reckoned(
-        value=f"min(lb - ({_UNDER}), t)",
+        value=ENGAGED,
         limit="b",
-        symbols=(_LB, _U, _L, _L0, _T, _B),
+        symbols=(*ENGAGED_SYMBOLS, _B),
         changes=f"backplate.bolts.length, under_head and thread_depth, backplate.spigot_length, {_SEAT}",
         source=PRACTICE,
     ),

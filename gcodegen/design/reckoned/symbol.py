@@ -9,6 +9,7 @@ from gcodegen.design.result import Design
 from gcodegen.verdict import COMMON_PRACTICE, GEOMETRY, Decision
 
 ROW = "the handbook's row for the job's own material or size; give a job to see which"
+GIVEN = "goes by what the job gives; give a job to see which"
 PRACTICE = str(COMMON_PRACTICE)
 
 
@@ -27,7 +28,8 @@ class Reckoned:
     """How one decision comes about.
 
     ``value`` and ``limit`` are formulas of the symbols; a decision that a rule makes has the rule alone.
-    ``source`` is that of the rule or limit; ``ROW`` where it is that of a row for the job's own material or size.
+    ``source`` is that of the rule or limit; ``ROW`` where it is that of a row for the job's own material or size,
+    ``GIVEN`` where it goes by what the job gives.
     """
 
     value: str = ""

@@ -13,6 +13,7 @@ from typing import TypeAlias
 import numpy as np
 
 from gcodegen.design.depths import point_length
+from gcodegen.design.holding import MUST_NOT_SLIP, heaviest_work
 from gcodegen.design.result import Design
 from gcodegen.design.rules import (
     BOLT_ENGAGEMENT_LEAST,
@@ -24,7 +25,14 @@ from gcodegen.design.rules import (
     TAP_PAST_WALL_PITCHES,
 )
 from gcodegen.design.sure.sample import Lengths, Sample
-from gcodegen.handbook import cutting_power_kw, kienzle, turning_force_n
+from gcodegen.handbook import (
+    IRON_SHEAR_OVER_TENSILE,
+    bolt_preload_n,
+    cutting_power_kw,
+    internal_shear_area_mm2_per_mm,
+    kienzle,
+    turning_force_n,
+)
 from gcodegen.job.rules.plate import THINNEST_SPIGOT_WALL
 
 Formula: TypeAlias = Callable[[Sample, Design], Lengths]
@@ -87,6 +95,21 @@ def _bolt_reach(m: Sample, d: Design) -> Lengths:
 def _bolt_engagement(m: Sample, d: Design) -> Lengths:
     held = np.minimum(_reach(m, d), m("backplate.bolts.thread_depth"))
     return held - BOLT_ENGAGEMENT_LEAST * d.job.backplate.bolts.row.major_mm
+
+
+def _bolt_thread(m: Sample, d: Design) -> Lengths:
+    bolts, iron = d.job.backplate.bolts, d.job.chuck.iron
+    held = np.maximum(0.0, np.minimum(_reach(m, d), m("backplate.bolts.thread_depth")))
+    strength = internal_shear_area_mm2_per_mm(bolts.row) * IRON_SHEAR_OVER_TENSILE.value * iron.tensile_mpa[0]
+    return held * strength / bolt_preload_n(bolts.row) - 1.0
+
+
+def _bolts_hold(m: Sample, d: Design) -> Lengths:
+    """Return the margin of the cut given; that of a cut taken from the handbook has no limit, and no margin."""
+    bolts, work = d.job.backplate.bolts, heaviest_work(d.job)
+    diameter = d.job.adjustment.heaviest_cut_diameter or m("chuck.diameter")
+    holds = MUST_NOT_SLIP * bolts.count * bolt_preload_n(bolts.row)
+    return holds / (work.force * (1.0 + diameter / m("backplate.bolts.circle"))) - 1.0
 
 
 def float_there(m: Sample, d: Design) -> Lengths:
@@ -153,6 +176,8 @@ FORMULAS: dict[str, Formula] = {
     "plate-under-head": _plate_under_head,
     "bolt-reach": _bolt_reach,
     "bolt-engagement": _bolt_engagement,
+    "bolt-thread": _bolt_thread,
+    "bolts-hold": _bolts_hold,
     "float": _float,
     "screw-sunk": _screw_sunk,
     "screw-engagement": _screw_engagement,
