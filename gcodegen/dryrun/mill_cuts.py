@@ -10,7 +10,7 @@ from gcodegen.dryrun.machine import feed_per_minute
 from gcodegen.dryrun.mill_halts import check_halt
 from gcodegen.dryrun.mill_metal import depth_on, depth_round_corner, goes_round_corners, is_upright
 from gcodegen.dryrun.mill_open import TOUCH, Outline, stands_open
-from gcodegen.dryrun.mill_scene import HEIGHT_SPARE, Moment, taps_by_hand
+from gcodegen.dryrun.mill_scene import HEIGHT_SPARE, Moment, indexes, taps_by_hand
 from gcodegen.dryrun.mill_setup import CutTool, MillSetup, Where
 from gcodegen.dryrun.notebook import Notebook
 from gcodegen.dryrun.solids import ToolPart
@@ -98,6 +98,7 @@ def gather(moments: Iterable[Moment], setup: MillSetup, book: Notebook) -> Cuts:
     cuts = Cuts()
     last: HoleCut | None = None
     lost = False  # in machine coordinates, so that the place is stale
+    fitted: int | None = None
     for moment in moments:
         if not lost:
             check_halt(moment, setup, book)
@@ -107,9 +108,22 @@ def gather(moments: Iterable[Moment], setup: MillSetup, book: Notebook) -> Cuts:
                 last = _motion(moment, _as_known(moment.step), setup, cuts, book)
             case Dwell() if last is not None:
                 last.dwelt = True
-            case Stop() if taps_by_hand(moment.step) and not moment.step.optional:
+            case Stop() if not moment.step.optional and (
+                taps_by_hand(moment.step)
+                or (moment.number == fitted and _stands_to_tap(moment, moment.step, setup, cuts))
+            ):
                 _tap_by_hand(moment, moment.step, cuts, book)
+        fitted = moment.number
     return cuts
+
+
+def _stands_to_tap(moment: Moment, stop: Stop, setup: MillSetup, cuts: Cuts) -> bool:
+    """Return whether a stop that does not say so can only be for tapping: the tap stands still over a drilled hole."""
+    if setup.job.mill.tapping != "by hand" or moment.tool is None or moment.tool.thread is None:
+        return False
+    if stop.state.spindle is not Turning.OFF or indexes(stop):
+        return False
+    return any(cut.tool.kind == "drill" for cut in cuts.at(Where(moment.index, stop.position.x, stop.position.y)))
 
 
 def _as_known(motion: Motion) -> Motion:

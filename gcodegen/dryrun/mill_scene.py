@@ -35,6 +35,11 @@ def taps_by_hand(stop: Stop) -> bool:
     return bool(_HAND_TAP.search(stop.message))
 
 
+def indexes(stop: Stop) -> bool:
+    """Return whether a stop asks for the work to be indexed."""
+    return bool(_INDEX.search(stop.message))
+
+
 def follow(reading: Reading, setup: MillSetup, book: Notebook) -> tuple[Moment, ...]:
     """Return the moments of a program; what is wrong with tool changes and indexing goes into the book."""
     scene = _Scene(setup, book)
@@ -64,11 +69,9 @@ class _Scene:
         return Moment(place, step, self.number, self.tool, self.index)
 
     def _stop(self, stop: Stop) -> None:
-        indexes = bool(_INDEX.search(stop.message))
-        changes = (
-            self.setup.job.mill.tool_change == "by hand" and stop.named_tool not in (0, self.number) and not indexes
-        )
-        if stop.optional and (indexes or changes or taps_by_hand(stop)):
+        turns = indexes(stop)
+        changes = self.setup.job.mill.tool_change == "by hand" and stop.named_tool not in (0, self.number) and not turns
+        if stop.optional and (turns or changes or taps_by_hand(stop)):
             says = f"the program needs this stop, and M1 stops only with its switch on: {stop.message.strip()}"
             self.book.add("optional-stop-needed", stop.line, says, "Write M0.")
             return
@@ -77,7 +80,7 @@ class _Scene:
                 says = f"tool {stop.named_tool} is fitted by hand while the spindle turns"
                 self.book.add("change-spindle-on", stop.line, says, "Put M5 before the stop.")
             self._change(stop.line, stop.named_tool, stop.position, stop.state)
-        if indexes and self.by_hand:
+        if turns and self.by_hand:
             self._index_by_hand(stop)
 
     def _change(self, line: int, number: int, position: Point, state: State) -> None:

@@ -28,19 +28,19 @@ class Section(BaseModel):
     model_config = ConfigDict(extra="forbid", frozen=True, str_max_length=200, use_attribute_docstrings=True)
 
 
-def _unit(info: ValidationInfo) -> str:
+def unit_of(info: ValidationInfo) -> str:
     """Return the file's unit; a model built inside the program counts in millimetres."""
     return str(info.context["unit"]) if info.context else "mm"
 
 
 def _length(value: object, info: ValidationInfo) -> object:
-    unit = _unit(info)
+    unit = unit_of(info)
     _refuse_what_is_no_length(value, unit)
     return length_mm(value, unit)
 
 
 def _feed(value: object, info: ValidationInfo) -> object:
-    unit = _unit(info)
+    unit = unit_of(info)
     _refuse_what_is_no_length(value, unit)
     return length_mm(value, unit, largest=LARGEST_FEED_MM)
 
@@ -82,7 +82,7 @@ def _measured(reader: _Reader) -> _Reader:
             return reader(value, info)
         mm = reader(measured_value(value), info)
         if isinstance(mm, float):
-            within_mm(value, mm, _unit(info))
+            within_mm(value, mm, unit_of(info))
         return mm
 
     return read
@@ -157,7 +157,7 @@ def _rising(low: float, high: float) -> tuple[float, float]:
 
 
 def _span(value: object, info: ValidationInfo) -> object:
-    unit = _unit(info)
+    unit = unit_of(info)
     pair = _pair(value, "length")
     for end in pair:
         _refuse_what_is_no_length(end, unit)

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from typing import Annotated, Literal, TypeAlias
 
-from pydantic import Field, model_validator
+from pydantic import Field, ValidationInfo, model_validator
 
+from gcodegen.handbook import THREADS
 from gcodegen.job.dialect import Dialect, DialectField, leaves_all_to_the_operator
 from gcodegen.job.fields import (
     Feed,
@@ -19,9 +20,12 @@ from gcodegen.job.fields import (
     Switch,
     ThreadName,
     is_thread,
+    unit_of,
 )
 from gcodegen.job.limits import MOST_KEEP_OUTS, LatheKeepOut, LatheTravel, MillKeepOut, MillTravel
+from gcodegen.units import length_mm
 
+_SAME_MM = 0.02  # a tap's diameter as written against the thread's
 ToolNumber: TypeAlias = Annotated[int, Field(ge=1, le=99, strict=True)]
 PointAngle: TypeAlias = Annotated[float, Field(ge=60, le=180, allow_inf_nan=False), Number]
 
@@ -34,7 +38,8 @@ class MillTool(Section):
     kind: Literal["spot drill", "drill", "tap"]
     """What it is."""
     diameter: PlainDrillSize | None = None
-    """Cutting diameter, file's unit, or a drill such as "#29"; on a tap its thread may stand here."""
+    """Cutting diameter, file's unit, or a drill such as "#29"; on a tap its thread may stand here, or the diameter
+    of a coarse one."""
     thread: ThreadName | None = None
     """Thread of a tap, such as "M6" or "#8-32"."""
     point_angle_deg: PointAngle | None = None
@@ -52,14 +57,24 @@ class MillTool(Section):
 
     @model_validator(mode="before")
     @classmethod
-    def _thread_of_tap(cls, raw: object) -> object:
-        """Take a tap's thread from where its diameter stands, as people write it."""
+    def _thread_of_tap(cls, raw: object, info: ValidationInfo) -> object:
+        """Take a tap's thread from where its diameter stands, as people write it: "M6", or 6 for the coarse one."""
         if not isinstance(raw, dict) or raw.get("kind") != "tap" or "thread" in raw:
             return raw
-        text = raw.get("diameter")
-        if not isinstance(text, str) or not is_thread(text):
+        written = raw.get("diameter")
+        name = written if isinstance(written, str) and is_thread(written) else _coarse(written, info)
+        if name is None:
             return raw
-        return {key: value for key, value in raw.items() if key != "diameter"} | {"thread": text}
+        return {key: value for key, value in raw.items() if key != "diameter"} | {"thread": name}
+
+
+def _coarse(diameter: object, info: ValidationInfo) -> str | None:
+    """Return the coarse thread of a diameter; a thread named without its pitch is the coarse one (ISO 965-1)."""
+    try:
+        mm = length_mm(diameter, unit_of(info))
+    except ValueError:
+        return None
+    return next((row.name for row in THREADS if row.coarse and abs(row.major_mm - mm) < _SAME_MM), None)
 
 
 class Mill(Section):

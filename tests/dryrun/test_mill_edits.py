@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 
 import pytest
@@ -16,6 +17,7 @@ from gcodegen.job import Job
 from gcodegen.rs274 import FAULTS
 from gcodegen.verdict import Severity
 from tests.dryrun import mill_edits_cuts, mill_edits_moves  # noqa: F401 - they enter their edits into the list
+from tests.dryrun.generated import shipped
 from tests.dryrun.mill_edits import EDITS, JOBS, Edit, good
 from tests.dryrun.mill_jobs import CHUCK_160, job
 from tests.dryrun.mill_space_cases import PAIRS
@@ -104,3 +106,12 @@ def test_findings_stand_by_line_and_are_bounded() -> None:
     more = [f for f in report.findings if f.code == "more-of-the-same"]
     assert len(twice) == MOST_OF_ONE_CODE
     assert more[0].says.startswith("29 more")  # 49 second strokes, 20 of them listed
+
+
+def test_a_stop_with_the_tap_over_a_drilled_hole_is_a_tapping_whatever_its_comment_says() -> None:
+    made = shipped("chuck-160")
+    bare = re.sub(r" ?\([^()]*\)", "", made.mill)
+    report = dry_run(bare, made.design.job, "mill")
+    assert {f.code for f in report.findings if f.severity is not Severity.NOTE} == {"tap-depth-unsaid"}
+    before, _, after = bare.rpartition("M0\n")
+    assert dry_run(before + after, made.design.job, "mill").stops

@@ -95,3 +95,13 @@ def test_a_job_cannot_be_changed_in_place() -> None:
 @pytest.mark.parametrize(("face", "sign"), [("-X", -1), ("+X", 1)])
 def test_the_rear_face_gives_the_sign_of_x(face: str, sign: int) -> None:
     assert _job(mill__rear_face=face).mill.rear_sign == sign
+
+
+@pytest.mark.outside("from memory of ISO 965-1: a metric thread named without its pitch is the coarse one")
+@pytest.mark.parametrize(
+    ("unit", "diameter", "thread"),
+    [("mm", 5, "M5"), ("mm", "6 mm", "M6"), ("in", 0.25, "1/4-20"), ("in", "#8-32", "#8-32")],
+)
+def test_a_tap_s_plain_diameter_is_its_coarse_thread(unit: str, diameter: object, thread: str) -> None:
+    raw = {"number": 3, "kind": "tap", "diameter": diameter}
+    assert MillTool.model_validate(raw, context={"unit": unit}).thread == thread

@@ -153,8 +153,8 @@ BROKEN: list[tuple[str, dict[str, object], str]] = [
     ("drill with a lead", {"mill.tool[2].lead_threads": 4}, "mill.tool[2].lead_threads"),
     ("tap without a thread", {"mill.tool[3].thread": GONE}, "mill.tool[3].thread"),
     (
-        "tap of a plain diameter",
-        {"mill.tool[3].thread": GONE, "mill.tool[3].diameter": 6},
+        "tap of a diameter that no coarse thread has",
+        {"mill.tool[3].thread": GONE, "mill.tool[3].diameter": 6.3},
         "mill.tool[3].thread",
     ),
     ("tap of two sizes", {"mill.tool[3].diameter": 5}, "mill.tool[3].diameter"),
