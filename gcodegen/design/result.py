@@ -210,7 +210,7 @@ class Offer:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Matter:
-    """A measurement that matters: ``moves`` is how far it alone moves the margin of ``decision``."""
+    """A measurement that matters: ``moves`` is how far it alone moves the margin of ``decision``, in its unit."""
 
     key: str
     decision: str

@@ -2,14 +2,7 @@
 
 from __future__ import annotations
 
-from gcodegen.design.forces import (
-    K_HIGH,
-    K_LOW,
-    SAFE_TORQUE_SOURCE,
-    levers,
-    rim_alone,
-    whole_body,
-)
+from gcodegen.design.forces import K_HIGH, K_LOW, SAFE_TORQUE_SOURCE, levers, rim_alone, whole_body
 from gcodegen.design.mass import chuck_mass
 from gcodegen.design.pushing import SEAT_FRICTION, SQUARE_TO_BOLTS
 from gcodegen.design.reckoned.symbol import GIVEN, PRACTICE, ROW, Reckoned, Symbol, decided, of_design

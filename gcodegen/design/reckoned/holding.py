@@ -42,8 +42,8 @@ HOLDING: dict[str, Reckoned] = {
     "bolts-hold": Reckoned(
         value="mu * n * Fv / (F + F * D / c)",
         limit="1",
-        rule="the limit holds where adjustment.heaviest_cut_n is given; "
-        f"below {CUT_FACTOR_WISHED:g} it is a caution in any case",
+        rule="below the limit it is a stop where adjustment.heaviest_cut_n is given, and a caution where it is not; "
+        f"from there to {CUT_FACTOR_WISHED:g} a caution",
         symbols=(
             of_design("mu", "friction that the seat is sure to have", lambda _: MUST_NOT_SLIP, ""),
             of_design("n", "mounting bolts", lambda d: float(d.job.backplate.bolts.count), ""),

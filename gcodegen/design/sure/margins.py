@@ -1,8 +1,8 @@
 """The margins of the design's checks as functions of arrays: the same formulas, many chucks at once.
 
-The scalar formulas of the checks stay the design's own; a test holds these equal to them to 1e-9 mm over random
-jobs. Each margin here rises or falls all the way with each length it uses, so that its least over a box of lengths
-stands at a corner.
+The scalar formulas of the checks stay the design's own; a test holds these equal to them to 1e-9 over random jobs.
+Each margin here rises or falls all the way with each length it uses, so that its least over a box of lengths stands
+at a corner.
 """
 
 from __future__ import annotations

@@ -14,7 +14,7 @@ from gcodegen.design.sure.walls import Pair, governing, wall_margin, worst_wall_
 from gcodegen.verdict import Decision
 
 WALL = "least-wall"
-_AGREES = 2e-5  # mm: a margin whose formula here is not that of its check is not given a chance at all
+_AGREES = 2e-5  # in its own unit: a margin whose formula is not that of its check is not given a chance at all
 _NAMED = 2
 
 
@@ -118,7 +118,7 @@ def _agrees(nominal: float, decision: Decision) -> bool:
 
 
 def _moves(d: Design, alone: Array, nominal: float) -> dict[str, float]:
-    """Return how far each measured length by itself moves a margin, the larger of both ends, mm (JCGM 101, B.1)."""
+    """Return how far each measured length by itself moves a margin, the larger of both ends (JCGM 101, B.1)."""
     farthest = np.abs(alone - nominal).reshape(-1, 2).max(axis=1)
     return {s.key: round(float(x), 9) for s, x in zip(d.job.spread, farthest, strict=True) if x > TOUCH}
 
