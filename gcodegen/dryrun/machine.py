@@ -10,6 +10,7 @@ from gcodegen.job import Lathe, Mill
 from gcodegen.rs274 import Reading
 from gcodegen.rs274.motions import Dwell, End, FeedUnit, Kind, Motion, SpindleChange, State, Turning
 
+FAR_UNDER = 0.25  # of the slowest speed, asked for by a surface speed (own choice)
 SPARE = 1.001  # of a limit: programs are rounded to a few digits
 LONGEST_DWELL_S = 10.0  # common practice; a dwell of one turn or two is a fraction of a second
 _TURNS = {"M3": Turning.CLOCKWISE, "M4": Turning.COUNTER}
@@ -113,6 +114,14 @@ def _check_cut(motion: Motion, machine: Mill | Lathe, book: Notebook) -> None:
     if not state.speed_rpm and not state.surface_m_min:
         says = "cuts at a spindle speed of zero or none"
         book.add("no-speed", motion.line, says, "Give S where the spindle starts.")
+    if state.surface_m_min:
+        # A large face may ask for less than the lathe has; far less than that, S counts something else.
+        across = max(min(abs(motion.start.x), abs(motion.end.x)), 1.0)
+        speed = 1000.0 * state.surface_m_min / (math.pi * across)
+        if speed < machine.min_speed_rpm * FAR_UNDER:
+            says = f"{state.surface_m_min:g} m/min is {speed:.1f} rev/min on {across:.1f} mm"
+            says += f"; the machine turns at least {machine.min_speed_rpm:.0f} rev/min"
+            book.add("speed-under-machine", motion.line, says, "Check the S word.")
 
 
 def _backs_out(motion: Motion, machine: Mill | Lathe) -> bool:

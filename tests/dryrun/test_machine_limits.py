@@ -1,14 +1,17 @@
 from __future__ import annotations
 
 import math
+import re
 
 import pytest
 
 from gcodegen.dryrun.machine import check_machine, feed_per_minute, travel
 from gcodegen.dryrun.machine_codes import MACHINE_CODES
 from gcodegen.dryrun.notebook import Notebook
+from gcodegen.dryrun.run import dry_run
 from gcodegen.rs274 import Machine, read_program
 from gcodegen.rs274.motions import Motion
+from tests.dryrun.generated import shipped
 from tests.dryrun.mill_jobs import AUTOMATIC
 
 KINDS = {row.code: row for row in MACHINE_CODES}
@@ -98,3 +101,15 @@ def test_inverse_time_gives_the_feed_that_takes_its_time() -> None:
 def test_a_code_that_is_in_no_table_cannot_be_written_down() -> None:
     with pytest.raises(KeyError):
         Notebook((), KINDS).add("no-such-code", 1, "says", "do")
+
+
+def test_a_surface_speed_that_leaves_the_spindle_all_but_standing_is_a_stop() -> None:
+    made = shipped("chuck-125")
+    slow = re.sub(r"G96 S[\d.]+", "G96 S1.4", made.lathe)
+    assert slow != made.lathe
+    assert "speed-under-machine" in {f.code for f in dry_run(slow, made.design.job, "lathe").findings}
+    # A wide face asks for somewhat less than the slowest speed; the lathe keeps that, and no harm comes of it.
+    wide = made.design.job.model_copy(
+        update={"lathe": made.design.job.lathe.model_copy(update={"min_speed_rpm": 90.0})}
+    )
+    assert "speed-under-machine" not in {f.code for f in dry_run(made.lathe, wide, "lathe").findings}
