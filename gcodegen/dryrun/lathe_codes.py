@@ -132,9 +132,9 @@ LATHE_CODES = (
     Code(
         "lathe-behind-plate",
         _STOP,
-        "The tool goes behind the rear of the plate while it is not clear of the plate's rim. The"
-        " headstock, the spindle nose or the fixing of the plate is there. Stay in front of the plate's"
-        " rear.",
+        "The tool goes behind the rear of the plate, within its rim or beside it. The headstock, the"
+        " spindle nose or the fixing of the plate is there, and nothing of this work. Stay in front of"
+        " the plate's rear.",
         GEOMETRY,
     ),
     Code(

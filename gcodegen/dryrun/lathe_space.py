@@ -12,6 +12,7 @@ from gcodegen.job import Job
 from gcodegen.job.limits import LatheKeepOut
 
 PAST_AXIS = 0.01  # mm past the axis that are let pass
+BEHIND = 1.0  # mm behind the plate that are let pass beside it (own choice)
 SPARE = 1e-3  # of a limit: programs are rounded to a few digits, mm
 
 
@@ -53,6 +54,11 @@ class Space:
 
     def _behind(self, stroke: Stroke, fitted: Fitted, path: Points) -> None:
         rear = self.plate.frame.rear
+        if (lowest := float(path[:, 0].min())) < rear - BEHIND:
+            # Beside the plate it is no less the headstock's side: nothing of this job is done there.
+            says = f"the tool goes to Z{lowest:.2f}, {rear - lowest:.2f} mm behind the rear of the plate"
+            self.book.add("lathe-behind-plate", stroke.line, says, f"Keep in front of Z{rear:.2f}.")
+            return
         if not fitted.meets_box(path, self.plate.keep_out.bounds):
             return
         whole = swept(fitted.shape.whole, path)

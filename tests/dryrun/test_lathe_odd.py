@@ -9,8 +9,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from gcodegen.dryrun.lathe import check_lathe
+from gcodegen.dryrun.run import dry_run
 from gcodegen.rs274 import Machine, read_program
 from gcodegen.rs274.motions import Arc, FeedUnit, Kind, Motion, Point, State, Turning
+from tests.dryrun.generated import shipped
 from tests.dryrun.lathe_jobs import GOOD_MM, findings_of, mm_job
 
 
@@ -87,3 +89,12 @@ def test_no_program_makes_the_check_fail(lines):
     assert minutes >= 0
     assert findings  # no such program finishes the plate
     assert all(1 <= f.line <= len(reading.lines) for f in findings)
+
+
+@pytest.mark.parametrize(("z", "stopped"), [(-200.0, True), (-23.0, False)])
+def test_the_headstock_s_side_is_no_place_for_the_tool_beside_the_plate_either(z: float, stopped: bool) -> None:
+    made = shipped("chuck-160")
+    text = made.lathe.replace("M5\nM30", f"G0 X170.0\nG0 Z{z}\nG0 Z20.0\nM5\nM30")
+    assert text != made.lathe
+    codes = {f.code for f in dry_run(text, made.design.job, "lathe").findings}
+    assert ("lathe-behind-plate" in codes) is stopped
