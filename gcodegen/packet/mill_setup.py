@@ -16,6 +16,7 @@ _BETWEEN = 30.0
 _SPARE = 6.0
 _TOP, _FOOT, _BAR = 26.0, 8.0, 10.0
 _TALLEST = 80.0
+_HIGHEST = 1.0
 _ABOVE = 12.0
 _POINTER = 11.0
 _AXIS = 11.0
@@ -62,6 +63,10 @@ def _side(drawing: Drawing, design: Design, scale: Scale, start: float, axis_y: 
     hole = x0 - sign * scale(design.layout.setback)
     drawing.line((hole, crest - _ABOVE), (hole, crest + scale(chuck.rim) + 3.0), "centre", "hole-axis")
     drawing.arrow((hole, crest - _ABOVE - _POINTER), (hole, crest - _ABOVE), "visible")
+    clear = crest - scale(design.job.mill.clear_height)
+    drawn = clear > _HIGHEST  # higher than the drawing the table alone tells it
+    if drawn:
+        drawing.line((start - 8.0, clear), (start + length + 8.0, clear), "phantom", "clear")
     finder = x0 + sign * scale(design.job.mill.edge_finder / 2)
     half = scale(design.job.mill.edge_finder / 2)
     drawing.polygon(_upright(finder, half, crest - 8.0, crest + 6.0), "visible", "paper", "edge-finder")
@@ -70,7 +75,9 @@ def _side(drawing: Drawing, design: Design, scale: Scale, start: float, axis_y: 
     _axes(drawing, ((x0 + jaws) / 2 - _AXIS / 2 - 2.5, axis_y + 0.75 * radius), 1, "+X")
     foot = axis_y + radius
     across(drawing, (x0, foot), (hole, foot), foot + 5.5, show.bare(design.layout.setback))
+    high = f"Clear height Z {show.coordinate(design.job.mill.clear_height)}: index and tool change here"
     return [
+        *([Label((start - 6.0, clear), high)] if drawn else []),
         Label((x0, axis_y - radius * 0.25), "X0: rear seating face"),
         Label(
             (finder, crest + 3.0),

@@ -22,7 +22,7 @@ from gcodegen.packet.glance import glance
 from gcodegen.packet.program import Program
 from gcodegen.packet.shop_lists import bench_steps, inspection
 from gcodegen.packet.stepping import Player, player
-from gcodegen.packet.strip import strip_of
+from gcodegen.packet.strip import strip_legend, strip_of
 from gcodegen.packet.svg import Drawing
 from gcodegen.packet.table import Table
 from gcodegen.packet.verdicts import (
@@ -82,6 +82,7 @@ class PacketView:
     dialling: Dialling
     strip: tuple[Figure, ...]
     strip_length: str
+    strip_legend: str
     by_hand: tuple[Table, ...]
     bench: tuple[str, ...]
     inspection: Table
@@ -174,6 +175,7 @@ def _view(design: Design, mill_plan: MillPlan, lathe_plan: LathePlan, programs: 
         dialling=dialling(design),
         strip=tuple(_figure(d) for d in drawn.strip),
         strip_length=Figures(job.unit).length(strip_of(design).length),
+        strip_legend=strip_legend(design),
         by_hand=(by_hand.marking(design), by_hand.indexing(mill_plan), by_hand.drilling(design)),
         bench=bench_steps(design),
         inspection=inspection(design),

@@ -9,22 +9,21 @@ overlap: the end of one is laid on the start mark of the next.
 from __future__ import annotations
 
 import math
-import textwrap
 from dataclasses import dataclass
 from string import ascii_lowercase
 
 from gcodegen.design.obstacles import AxialBore, Channel, Placed, RadialBore, obstacles
 from gcodegen.design.result import Design
 from gcodegen.packet.figures import Figures, angle
-from gcodegen.packet.svg import LINE_PITCH, Drawing, text_width
+from gcodegen.packet.svg import Drawing, text_width
 from gcodegen.units import MM_PER_INCH
 
 TILE = 168.0
 """Longest piece of the strip, mm; with its margins it fits A4 and Letter."""
 OVERLAP = 7.0
 _MARGIN = 8.0
-_TOP, _FOOT = 11.0, 13.0
-_DEEPEST = 38.0
+_TOP, _FOOT = 9.5, 8.0
+_DEEPEST = 34.0
 _CHECK_MM = 50.0
 
 
@@ -104,9 +103,8 @@ def strip_tiles(design: Design) -> tuple[Drawing, ...]:
 def _tile(design: Design, strip: Strip, k: int) -> Drawing:
     begin, end = strip.span(k)
     show, items = Figures(design.job.unit), wrapped(design, strip)
-    letters = {name: ascii_lowercase[n % 26] for n, name in enumerate(dict.fromkeys(i.name for i in items))}
-    legend = _legend(design, strip, letters)
-    height = _TOP + strip.depth + _FOOT + LINE_PITCH * len(legend)
+    letters = _letters(items)
+    height = _TOP + strip.depth + _FOOT
     title = f"Strip, piece {k + 1} of {strip.tiles}, full size"
     drawing = Drawing(f"strip-{k + 1}", title, 2 * _MARGIN + TILE, height)
     drawing.desc = (
@@ -118,9 +116,7 @@ def _tile(design: Design, strip: Strip, k: int) -> Drawing:
         _item(drawing, item, strip, (begin, end), letters[item.name])
     for number, theta in enumerate(design.layout.angles, start=1):
         _screw(drawing, design, strip, (begin, end), number, theta)
-    for line, text in enumerate(legend):
-        drawing.text((_MARGIN, _TOP + strip.depth + 4.2 + LINE_PITCH * line), text)
-    _check_bar(drawing, design, (_MARGIN, height - 8.0))
+    _check_bar(drawing, design, (_MARGIN, height - 3.5))
     return drawing
 
 
@@ -140,17 +136,21 @@ def _outline(drawing: Drawing, design: Design, strip: Strip, k: int) -> None:
     if not last:
         drawing.polygon(((right, _TOP), (right + OVERLAP, _TOP), (right + OVERLAP, foot), (right, foot)), "thin")
     meets = "meets the start of piece 1" if last else f"lies on the start of piece {k + 2}"
-    drawing.text((right, drawing.height - 7.5), f"Piece {k + 1} of {strip.tiles}; this end {meets}", "end")
+    drawing.text((right, drawing.height - 2.4), f"Piece {k + 1} of {strip.tiles}; this end {meets}", "end")
 
 
-def _legend(design: Design, strip: Strip, letters: dict[str, str]) -> list[str]:
-    """Return what the letters are, in lines that fit."""
-    show = Figures(design.job.unit)
-    says = ["Upper edge: edge of the rear face", *(f"{letter} {name}" for name, letter in letters.items())]
+def _letters(items: tuple[Wrapped, ...]) -> dict[str, str]:
+    return {name: ascii_lowercase[n % 26] for n, name in enumerate(dict.fromkeys(i.name for i in items))}
+
+
+def strip_legend(design: Design) -> str:
+    """Return what the letters and lines of the strip are, in one sentence."""
+    strip, show = strip_of(design), Figures(design.job.unit)
+    says = [f"{letter} {name}" for name, letter in _letters(wrapped(design, strip)).items()]
     for cavity in obstacles(design.job).round:
         if cavity.from_depth < strip.depth:
-            says.append(f"lines across: {cavity.name}, from {show.length(cavity.from_depth)}")
-    return textwrap.wrap("; ".join(says), int(TILE / text_width("0")))
+            says.append(f"lines across {cavity.name}, from {show.length(cavity.from_depth)}")
+    return "; ".join(says)
 
 
 def _check_bar(drawing: Drawing, design: Design, at: tuple[float, float]) -> None:
@@ -161,9 +161,7 @@ def _check_bar(drawing: Drawing, design: Design, at: tuple[float, float]) -> Non
     drawing.line((x, y), (x + real, y), "visible", "check-bar")
     for end in (x, x + real):
         drawing.line((end, y - 1.5), (end, y + 1.5), "visible")
-    drawing.text(
-        (x, y + 5.2), f"This bar must measure {'2 in' if inch else '50 mm'} on paper, else do not use the strip"
-    )
+    drawing.text((x + real + 2.5, y + 1.1), f"{'2 in' if inch else '50 mm'}: measure it")
 
 
 def _item(drawing: Drawing, item: Wrapped, strip: Strip, span: tuple[float, float], letter: str) -> None:
@@ -196,4 +194,4 @@ def _screw(
     says = f"screw {number}, {angle(theta)}"
     half = text_width(says) / 2
     at = min(max(x, half), drawing.width - half)
-    drawing.text((at, _TOP - 4.0), says, "middle", "bold")
+    drawing.text((at, _TOP - 3.6), says, "middle", "bold")

@@ -26,7 +26,7 @@ SWITCHES = (
     "--disable-component-update",
     "--disable-sync",
 )
-JOBS = ("chuck-160", "chuck-6-hole-inch", "too-thin")
+JOBS = ("chuck-160", "chuck-250", "chuck-6-hole-inch", "too-thin")
 
 
 @pytest.fixture(scope="session")
@@ -35,6 +35,7 @@ def browser() -> Iterator[Browser]:
     if where is None:
         if os.environ.get("GCODEGEN_BROWSER") == "needed":
             pytest.fail("no Chromium on this machine: install Debian's package chromium")
+        # A newcomer without a browser may run the tests; .ci/run installs one and takes no excuse.
         pytest.skip("no Chromium on this machine")
     with sync_playwright() as driver:
         running = driver.chromium.launch(executable_path=where, args=list(SWITCHES))

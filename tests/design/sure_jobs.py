@@ -165,7 +165,7 @@ def _random_features(rng: np.random.Generator) -> Iterator[dict[str, Any]]:
 def with_length(one: Any, key: str, value: float) -> Any:
     """Return a frozen model with another length at a dotted path (lists count from 1)."""
     head, _, rest = key.partition(".")
-    name, number = re.fullmatch(r"(\w+)(?:\[(\d+)\])?", head).groups()  # type: ignore[union-attr]
+    name, number = re.fullmatch(r"(\w+)(?:\[(\d+)\])?", head).groups()  # type: ignore[union-attr]  # every key fits the pattern
     if not rest:
         return one.model_copy(update={name: value})
     child = getattr(one, name)

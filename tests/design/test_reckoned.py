@@ -61,7 +61,7 @@ def held(decided: object, d: Decision) -> bool:
     row = RECKONED[base(d.id)]
     if not row.value or not isinstance(d.value, int | float):
         return False
-    figures = {s.name: s.of(decided, d) for s in row.symbols}  # type: ignore[arg-type]
+    figures = {s.name: s.of(decided, d) for s in row.symbols}  # type: ignore[arg-type]  # each row is tried with its own decision
     assert put_in(row.value, figures) == pytest.approx(d.value, abs=ROUNDED.get(d.id, ROUNDED.get(d.unit, 1.1e-6))), (
         d.id
     )

@@ -221,7 +221,7 @@ def test_the_mean_of_a_margin_that_is_no_straight_line() -> None:
 def test_the_mean_wall_to_a_hole_that_begins_deeper_than_the_screw() -> None:
     angle = 6.0
     hole = one_hole(angle)
-    hole["chuck.feature"][0] |= {"from_depth": 9.0}  # type: ignore[index]
+    hole["chuck.feature"][0] |= {"from_depth": 9.0}  # type: ignore[index]  # a parsed file, known to have it
     decided, margins = reckoned({"chuck.feature[1].from_depth": 3.0}, hole)
     aside = 141 / 2 * sin(radians(angle)) - 2.5
     mean, _ = integrate.quad(lambda z: np.hypot(aside, max(z - 5.7, 0)) - 3 - 2, 6.0, 12.0)

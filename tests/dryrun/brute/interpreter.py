@@ -241,7 +241,7 @@ def _go(m: _Machine, line: int, end: list[float], *, rapid: bool, in_step: bool 
     if end[3] != m.at[3]:
         m.turn = end[3]
     m.run.moves.append(
-        Move(line, rapid, tuple(m.at), tuple(end), feed, rpm, m.way, m.tool, m.offset, m.turn, in_step, cycle)  # type: ignore[arg-type]
+        Move(line, rapid, tuple(m.at), tuple(end), feed, rpm, m.way, m.tool, m.offset, m.turn, in_step, cycle)  # type: ignore[arg-type]  # always four places
     )
     m.at = list(end)
 
@@ -270,7 +270,7 @@ def _cycle(m: _Machine, line: int, w: dict[str, float]) -> None:
 
 
 def _halt(m: _Machine, line: int, comment: str) -> None:
-    m.run.halts.append(Halt(line, comment, tuple(m.at), m.way, m.turn, m.tool))  # type: ignore[arg-type]
+    m.run.halts.append(Halt(line, comment, tuple(m.at), m.way, m.turn, m.tool))  # type: ignore[arg-type]  # always four places
     indexed = re.search(r"INDEX WORK TO (-?[\d.]+)", comment)
     if indexed and m.hand_rotary:
         m.turn = float(indexed[1])

@@ -74,4 +74,4 @@ def judged(text: str, job: Job, on: str, pitch: float, share: float, seed: int) 
             continue
         harm = mill_harm.harm(run, good, chuck) if on == "mill" else lathe_harm.harm(run, good, plate)
         if harm:
-            yield Judged(mutant, harm, dry_run(mutant.text, job, on, "x.nc").stops)  # type: ignore[arg-type]
+            yield Judged(mutant, harm, dry_run(mutant.text, job, on, "x.nc").stops)  # type: ignore[arg-type]  # on is mill or lathe
