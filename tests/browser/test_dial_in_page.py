@@ -97,5 +97,15 @@ def test_readings_typed_at_the_lathe_are_answered_and_a_missing_one_is_asked_for
         assert "off centre 0.0497 mm" in said
         assert "1. ease screw 1 by 18 degrees" in said
         assert "2. tighten screw 3 by 18 degrees" in said
-        assert page.locator("#dial-in [data-part=rounds] tr").count() == 1
+        rounds = page.locator("#dial-in [data-part=rounds] tr")
+        assert rounds.count() == 1
+        page.locator("#dial-in [data-part=reckon]").click()
+        assert rounds.count() == 1  # the same round, reckoned again
+        page.locator("#dial-in [data-part=clear]").click()
+        boxes.first.focus()
+        for _ in range(8):
+            page.keyboard.type("0.001")
+            page.keyboard.press("Enter")
+        assert rounds.count() == 2
+        assert "Done" in page.locator("#dial-in [data-part=answer]").inner_text()
         assert opened.wrong == []

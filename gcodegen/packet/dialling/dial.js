@@ -90,7 +90,7 @@
   window.gcodegenDial = { fit: fit, turns: turns, answer: answer, assumedStep: assumedStep };
 
   function Desk(root) {
-    var chuck = JSON.parse(root.querySelector("script[type='application/json']").textContent), rounds = [], most = 0;
+    var chuck = JSON.parse(root.querySelector("script[type='application/json']").textContent), rounds = [], most = 0, counted = false;
     function part(name) { return root.querySelector("[data-part='" + name + "']"); }
     function shown(mm) { return (mm / chuck.perUnit).toFixed(chuck.unit === "mm" ? 4 : 5) + " " + chuck.unit; }
 
@@ -102,6 +102,7 @@
     function ask() {
       var n = Number(part("count").value), box = part("readings");
       box.textContent = "";
+      counted = false;
       for (var i = 0; i < n; i += 1) {
         var label = document.createElement("label"), input = document.createElement("input");
         label.textContent = (360 / n * i) + "\u00b0 ";
@@ -160,11 +161,17 @@
       }
       lines.push("A jump, a doubtful reading, two planes or another spread of places: gcodegen dial says more.");
       say(lines);
+      // A reading put right and reckoned again is still the same round.
+      if (counted) { rounds.pop(); part("rounds").deleteRow(-1); }
+      counted = true;
       rounds.push(f.runOut);
       var row = part("rounds").insertRow(-1);
-      [String(rounds.length), shown(f.runOut), shown(f.e), a.done ? "done" : "go on"].forEach(function (text) {
-        row.insertCell(-1).textContent = text;
-      });
+      [["Round", rounds.length], ["Run-out", shown(f.runOut)], ["Off centre", shown(f.e)], ["So", a.done ? "done" : "go on"]]
+        .forEach(function (pair) {
+          var cell = row.insertCell(-1);
+          cell.textContent = pair[1];
+          cell.setAttribute("data-head", pair[0]);
+        });
       var chart = document.createElement("progress");
       most = Math.max(most, f.runOut, wanted);
       chart.max = most;
