@@ -78,7 +78,7 @@ def design_command(job: JobFile, json: AsJson = False) -> None:
     from gcodegen.design import design
     from gcodegen.design.document import design_document
     from gcodegen.job import load_job
-    from gcodegen.make import json_text
+    from gcodegen.output import json_text
     from gcodegen.tell import tell_design
     from gcodegen.verdict import Verdict
 
@@ -103,7 +103,7 @@ def make_command(
     from gcodegen.batch import make_all
     from gcodegen.errors import JobError
     from gcodegen.job import load_job
-    from gcodegen.make import json_text
+    from gcodegen.output import json_text
     from gcodegen.paper import print_packet
     from gcodegen.tell import tell_made, tell_table
 
@@ -180,8 +180,9 @@ def dryrun_command(
     json: AsJson = False,
 ) -> None:
     """Read a program's text and check it against the job."""
+    from gcodegen.check import check_program
     from gcodegen.job import load_job
-    from gcodegen.make import check_program, json_text
+    from gcodegen.output import json_text
     from gcodegen.tell import ProgressBar, tell_design_stops, tell_report
     from gcodegen.verdict import Verdict
 
@@ -247,7 +248,7 @@ def dial_command(
     else:
         answer = desk.answer(readings, told, record=record)
         if json:
-            from gcodegen.make import json_text
+            from gcodegen.output import json_text
 
             _out(json_text(answer.as_json()))
         else:
@@ -292,7 +293,7 @@ def explain_command(
 def schema_command() -> None:
     """Print the JSON Schema of the job file."""
     from gcodegen.job.schema import job_schema
-    from gcodegen.make import json_text
+    from gcodegen.output import json_text
 
     _out(json_text(job_schema()))
 

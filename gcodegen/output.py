@@ -2,12 +2,19 @@
 
 from __future__ import annotations
 
+import json
 import os
 import tempfile
 from collections.abc import Mapping
 from pathlib import Path
+from typing import Any
 
 from gcodegen.errors import OutputError
+
+
+def json_text(value: Any) -> str:
+    """Return a JSON document as it is written to files and printed."""
+    return json.dumps(value, indent=2, ensure_ascii=False, allow_nan=False) + "\n"
 
 
 def write_files(folder: Path, files: Mapping[str, str], *, remove: tuple[str, ...] = ()) -> None:

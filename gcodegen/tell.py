@@ -7,15 +7,18 @@ import time
 from collections.abc import Iterable
 from pathlib import Path
 from types import TracebackType
+from typing import TYPE_CHECKING
 
 from gcodegen.cautions import cautions
-from gcodegen.design import Design
-from gcodegen.dial import Answer, ChuckAsMade, in_lines
-from gcodegen.dryrun.report import Difference, Limit, Report
-from gcodegen.make import Made
 from gcodegen.units import show_length
 from gcodegen.verdict import Decision, Finding, Severity, Verdict
 from gcodegen.wrap import in_columns, strong, width_of_terminal, wrapped
+
+if TYPE_CHECKING:  # each command loads the rooms it needs, and no more
+    from gcodegen.design import Design
+    from gcodegen.dial import Answer, ChuckAsMade
+    from gcodegen.dryrun.report import Difference, Report
+    from gcodegen.make import Made
 
 _HEADINGS = ((Verdict.STOP, "What stops it"), (Verdict.CAUTION, "Look at these"), (Verdict.GOOD, "Good"))
 _GUTTER = " " * 8
@@ -226,7 +229,7 @@ def _difference(d: Difference) -> str:
     found = "not made" if d.found is None else f"{d.found:.3f} {d.unit}"
     if d.wanted is None:
         return f"{clean(d.where)}: {clean(d.what)} {found}"
-    limit = {Limit.EQUAL: "", Limit.LEAST: "at least ", Limit.MOST: "at most "}[d.limit]
+    limit = {"equal": "", "least": "at least ", "most": "at most "}[d.limit.value]
     return f"{clean(d.where)}: {clean(d.what)}: {found}; wanted {limit}{d.wanted:.3f} {d.unit}"
 
 
@@ -256,6 +259,8 @@ def tell_design_stops(design: Design) -> None:
 
 def tell_dial(answer: Answer, chuck: ChuckAsMade, unit: str) -> None:
     """Print what readings mean and what to turn, in the order in which to do it."""
+    from gcodegen.dial import in_lines
+
     tell_lines(in_lines(answer, chuck, unit))
 
 
