@@ -31,7 +31,8 @@ class Problem:
     """One thing wrong with a job file.
 
     ``key`` is the dotted path as the file spells it (``mill.tool[2].diameter``), ``read`` what stood
-    there, ``allowed`` what may stand there, ``do`` the cure.
+    there, ``allowed`` what may stand there, ``do`` the cure. ``line`` and ``column`` count from 1; None: no place
+    in the file has to do with it.
     """
 
     key: str
@@ -39,6 +40,8 @@ class Problem:
     read: str = ""
     allowed: str = ""
     do: str = ""
+    line: int | None = None
+    column: int | None = None
 
     def __str__(self) -> str:
         """Return the problem as one line of plain text."""
@@ -49,7 +52,12 @@ class Problem:
             parts.append(f"allowed: {self.allowed}")
         if self.do:
             parts.append(self.do.rstrip("."))
-        return "; ".join(parts) + "."
+        return f"{self.place}{'; '.join(parts)}."
+
+    @property
+    def place(self) -> str:
+        """The place in the file, as it stands before the problem: "line 9, column 1: ", or nothing."""
+        return "" if self.line is None else f"line {self.line}, column {self.column}: "
 
 
 class JobError(GcodegenError):

@@ -76,7 +76,9 @@ def move_files(stage: Path, folder: Path, names: tuple[str, ...], *, remove: tup
 
 def cannot_write(error: OSError, where: Path | str) -> OutputError:
     """Return what to say of a place that cannot be written."""
-    do = "Make room there, or choose another place" if error.errno in _NO_ROOM else "Choose a folder that can be written"
+    do = (
+        "Make room there, or choose another place" if error.errno in _NO_ROOM else "Choose a folder that can be written"
+    )
     return OutputError(f"cannot write: {error.strerror or error}", where=str(where), do=do)
 
 

@@ -23,6 +23,7 @@ from gcodegen.job.messages import problems_of
 from gcodegen.job.rules import Sections, broken_rules
 from gcodegen.job.rules.spreads import ends_stay_apart
 from gcodegen.job.spread import spreads_of
+from gcodegen.job.where import placed
 
 LARGEST_FILE = 1_000_000
 MOST_PROBLEMS = 200
@@ -82,12 +83,12 @@ def read_job(text: str, where: str = "", *, folder: Path | None = None) -> Job:
     _cut_endless_numbers(raw)
     problems, parts = _checked(raw, folder)
     if problems:
-        raise JobError(_capped(problems), where=where)
+        raise JobError(_capped(placed(problems, text)), where=where)
     unit = str(raw["unit"])
     job = Job.model_validate(parts, context={"unit": unit, "spread": spreads_of(raw, unit)})
     crossing = list(ends_stay_apart(job.chuck, {s.key: s.within for s in job.spread}, unit))
     if crossing:
-        raise JobError(_capped(crossing), where=where)
+        raise JobError(_capped(placed(crossing, text)), where=where)
     return job
 
 
