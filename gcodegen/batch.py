@@ -88,7 +88,7 @@ def _by_processes(
                 made.append(future.result())
                 tick()
         except BaseException:
-            pool.shutdown(wait=False, cancel_futures=True)
+            pool.shutdown(cancel_futures=True)  # waits for those at work, so that none writes any more
             raise
     return made
 

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import sys
 from pathlib import Path
 from typing import Literal, TypeAlias
 
 from gcodegen.design import Design, design
 from gcodegen.dryrun.report import Report
 from gcodegen.dryrun.run import Progress, dry_run
-from gcodegen.errors import ProgramError
+from gcodegen.errors import STANDARD_INPUT, ProgramError
 from gcodegen.job import Job
 
 Machine: TypeAlias = Literal["mill", "lathe"]
@@ -29,14 +30,17 @@ def check_program(job: Job, program: Path, on: Machine, progress: Progress | Non
         When the file cannot be read at all; a text that makes no sense is a finding instead.
     """
     text = _text(program)
+    name = "standard input" if program == STANDARD_INPUT else program.name
     decided = design(job)
     hole = next((number for stem, number in HOLE_STEMS.items() if program.name.startswith(f"{stem}.")), None)
     only = hole if on == "mill" else None
-    return decided, dry_run(text, decided.job, on, program.name, only_hole=only, progress=progress)
+    return decided, dry_run(text, decided.job, on, name, only_hole=only, progress=progress)
 
 
 def _text(program: Path) -> str:
     try:
+        if program == STANDARD_INPUT:
+            return sys.stdin.buffer.read(LARGEST_PROGRAM).decode("utf-8", errors="surrogateescape")
         if program.stat().st_size > LARGEST_PROGRAM:
             raise ProgramError(
                 f"larger than {LARGEST_PROGRAM // 1_000_000} MB", where=str(program), do="Give a program file"

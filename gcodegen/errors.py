@@ -11,6 +11,11 @@ GcodegenError           wrong input or a wrong call: exit code 2, nothing writte
 from __future__ import annotations
 
 from dataclasses import dataclass
+from pathlib import Path
+from typing import Final
+
+STANDARD_INPUT: Final = Path("-")
+"""In a file's place on the command line: what comes in on standard input."""
 
 
 class GcodegenError(Exception):
@@ -19,7 +24,8 @@ class GcodegenError(Exception):
     def __init__(self, what: str, *, where: str = "", do: str = "") -> None:
         text = ": ".join(part for part in (where, what) if part)
         if do:
-            text = f"{text.rstrip('.')}. {do.rstrip('.')}."
+            end = "" if text.endswith("?") else "."
+            text = f"{text.rstrip('.')}{end} {do.rstrip('.')}."
         super().__init__(text)
         self.what = what
         self.where = where
@@ -65,9 +71,13 @@ class JobError(GcodegenError):
 
     def __init__(self, problems: list[Problem], *, where: str = "") -> None:
         self.problems = tuple(problems)
+        super().__init__(self.count + "".join(f"\n  {p}" for p in self.problems), where=where)
+
+    @property
+    def count(self) -> str:
+        """How many things there are to put right, in words."""
         count = len(self.problems)
-        head = f"{count} thing{'s' if count != 1 else ''} to put right"
-        super().__init__(head + "".join(f"\n  {p}" for p in self.problems), where=where)
+        return f"{count} thing{'s' if count != 1 else ''} to put right"
 
 
 class ProgramError(GcodegenError):
