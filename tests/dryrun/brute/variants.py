@@ -1,0 +1,71 @@
+"""The shipped jobs put in every shipped dialect: which differ, and what is made of each."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import cache
+from typing import Any, Final
+
+from gcodegen.job.dialect import DIALECTS
+from tests.dryrun.generated import GOOD_JOBS, Made, edited, made
+
+_BY_HAND: Final = {"mill.rotary": "by hand", "mill.tool_change": "by hand", "mill.tapping": "by hand"}
+_ROUND: Final = {"lathe.edge": "round"}
+
+
+def _words(dialect: str) -> dict[str, Any]:
+    """Return the changes that put a job in a dialect; the operator turns, changes and taps where he does all."""
+    by_hand = _BY_HAND if DIALECTS[dialect].all_by_hand else {}
+    return {"mill.dialect": dialect, "lathe.dialect": dialect, **by_hand}
+
+
+CHANGES: Final[dict[str, dict[str, Any]]] = {
+    "as shipped": {},
+    **{dialect: _words(dialect) for dialect in DIALECTS},
+    "plain, edge rounded": _words("plain") | _ROUND,
+    "radius lathe, edge rounded": _words("radius lathe") | _ROUND,
+}
+"""What is changed in a shipped job for each dialect; arcs come with a rounded edge alone."""
+
+
+@dataclass(frozen=True)
+class Variant:
+    """One job in one dialect, for one machine."""
+
+    job: str
+    dialect: str
+    on: str
+
+    @property
+    def name(self) -> str:
+        """Both, and the machine."""
+        return f"{self.job}, {self.dialect}, {self.on}"
+
+    @property
+    def made(self) -> Made:
+        """Return its design and its programs."""
+        return in_dialect(self.job, self.dialect)
+
+    @property
+    def text(self) -> str:
+        """Return its program."""
+        return self.made.mill if self.on == "mill" else self.made.lathe
+
+
+@cache
+def in_dialect(job: str, dialect: str) -> Made:
+    """Return what is made of a shipped job in a dialect."""
+    return made(edited(CHANGES[dialect], job))
+
+
+def variants() -> Iterator[Variant]:
+    """Yield every job in every dialect, those whose text another dialect has already given left out."""
+    for on in ("mill", "lathe"):
+        for job in GOOD_JOBS:
+            seen: set[str] = set()
+            for dialect in CHANGES:
+                variant = Variant(job, dialect, on)
+                if variant.text not in seen:
+                    seen.add(variant.text)
+                    yield variant
