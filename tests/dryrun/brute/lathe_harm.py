@@ -13,7 +13,7 @@ from functools import lru_cache
 import numpy as np
 from scipy.spatial import ConvexHull
 
-from tests.dryrun.brute.interpreter import Move, Run
+from tests.dryrun.brute.interpreter import Run
 
 STEP = 0.1
 CLEAR = 0.15
