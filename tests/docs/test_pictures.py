@@ -11,11 +11,3 @@ def test_the_pictures_are_up_to_date(root: Path):
     assert set(drawn) == {p.name for p in (root / "docs").glob("*.svg")}
     for name, text in drawn.items():
         assert (root / "docs" / name).read_text(encoding="utf-8") == text, f"run docs/draw.py: {name}"
-
-
-def test_every_picture_and_page_that_is_linked_is_there(root: Path):
-    import re
-
-    for page in (root / "README.md", root / "DEVELOPERS.md", *sorted((root / "docs").glob("*.md"))):
-        for target in re.findall(r"\]\(([^)#]+)\)", page.read_text(encoding="utf-8")):
-            assert (page.parent / target).exists(), f"{page.name}: {target}"
