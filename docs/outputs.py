@@ -1,7 +1,7 @@
 """Put today's outputs into the pages of the docs: ``python -m docs.outputs`` from the project's folder.
 
-Run it after an intended change of what the program says, and read the difference. Where a page leaves lines out (``...``)
-each piece shown keeps its length and begins at the line that is most like its first line of before.
+Run it after an intended change of what the program says, and read the difference. Where a page leaves lines out
+(``...``) each piece shown keeps its length and begins at the line that is most like its first line of before.
 """
 
 from __future__ import annotations

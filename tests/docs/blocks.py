@@ -25,7 +25,7 @@ _ENDS_WITH = re.compile(r"# exit code (\d)")
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Block:
-    """A block of code: ``first`` is the index of its first line in the page, ``indent`` what its lines are set in by."""
+    """A block of code; ``first`` is the index of its first line in the page, ``indent`` stands before its lines."""
 
     first: int
     lines: tuple[str, ...]

@@ -37,7 +37,9 @@ STAND_INS = {
     "DEGREES": "15",
 }
 """What the words in capitals stand for when a command is tried."""
-READINGS = "angle_deg,value\n" + "".join(f"{a},{v}\n" for a, v in zip(range(0, 360, 45), (5, 9, 5, 3, 1, 0, 1, 3)))
+READINGS = "angle_deg,value\n" + "".join(
+    f"{45 * k},{v}\n" for k, v in enumerate((0.05, 0.09, 0.05, 0.03, 0.01, 0, 0.01, 0.03))
+)
 
 
 @dataclass(frozen=True, slots=True)
