@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import contextlib
+import io
+import os
 import re
 from collections.abc import Iterable, Iterator, Mapping
 from pathlib import Path
 from typing import Any
-
-from typer.testing import CliRunner
 
 import gcodegen.cli
 from gcodegen.design.explained import DECISIONS
@@ -254,13 +255,24 @@ def _command_line() -> list[str]:
     out = ["# The command line", "", f"{MADE} More about each command: [Commands](../commands.md).", "", says, ""]
     names = [str(command.name) for command in gcodegen.cli.app.registered_commands]
     for words in ([], *([name] for name in names)):
-        told = CliRunner().invoke(
-            gcodegen.cli.app, [*words, "--help"], prog_name="gcodegen", env={"COLUMNS": COLUMNS, "NO_COLOR": "1"}
-        )
         call = " ".join(["gcodegen", *words, "--help"])
         out += [f"## `{' '.join(['gcodegen', *words])}`", "", f"    $ {call}"]
-        out += [f"    {line}".rstrip() for line in told.output.splitlines()] + [""]
+        out += [f"    {line}".rstrip() for line in _help(words)] + [""]
     return out
+
+
+def _help(words: list[str]) -> list[str]:
+    told = io.StringIO()
+    width = os.environ.get("COLUMNS")
+    os.environ["COLUMNS"] = COLUMNS
+    try:
+        with contextlib.redirect_stdout(told), contextlib.suppress(SystemExit):
+            gcodegen.cli.app([*words, "--help"], prog_name="gcodegen")
+    finally:
+        os.environ.pop("COLUMNS")
+        if width is not None:
+            os.environ["COLUMNS"] = width
+    return told.getvalue().splitlines()
 
 
 if __name__ == "__main__":

@@ -3,8 +3,9 @@
 How the pages say more about a block:
 
 - a fence's first word is the language; a file name after it (``toml my-mill.toml``) makes the block that file's text;
-- ``diff FILE`` changes that file: lines with ``-`` go, lines with ``+`` come, the rest stands as it is;
-- ``<!-- typed: 0.05 | 0.04 -->`` before a block is what a person types into its commands, ``|`` being Enter;
+- ``diff FILE`` changes that file: lines with ``-`` go, lines with ``+`` come; ``@@`` goes on at another place;
+- ``<!-- typed: 0.05 | 0.04 | ... -->`` before a block is what a person types into its commands, ``|`` being Enter and
+  ``...`` Enter and nothing else to the end;
 - a command that ends with ``# exit code 1`` ends with that code, any other with 0;
 - a line ``...`` in an output stands for lines that are left out.
 """

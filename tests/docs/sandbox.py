@@ -42,6 +42,9 @@ READINGS = "angle_deg,value\n" + "".join(
 )
 
 
+MOST_ENTERS = 300
+
+
 @dataclass(frozen=True, slots=True)
 class Ran:
     """What a command did: exit code and what a terminal shows, both streams in one, in lines."""
@@ -70,7 +73,8 @@ class _Typed(io.StringIO):
     """What a person types, shown on the terminal as it would be."""
 
     def __init__(self, typed: tuple[str, ...], shown: io.StringIO) -> None:
-        super().__init__("".join(f"{line}\n" for line in typed))
+        lines = [*typed[:-1], *[""] * MOST_ENTERS] if typed[-1:] == (LEFT_OUT,) else typed
+        super().__init__("".join(f"{line}\n" for line in lines))
         self._shown = shown
 
     def isatty(self) -> bool:
@@ -107,17 +111,20 @@ class Sandbox:
             path.parent.mkdir(exist_ok=True)
             path.write_text(block.text, encoding="utf-8")
             return
-        before = "\n".join(line[1:] for line in block.lines if not line.startswith("+"))
-        after = "\n".join(line[1:] for line in block.lines if not line.startswith("-"))
-        text = path.read_text(encoding="utf-8")
-        assert f"\n{text}".count(f"\n{before}\n") == 1, f"{block.file} has these lines not just once:\n{before}"
-        path.write_text(f"\n{text}".replace(f"\n{before}\n", f"\n{after}\n").removeprefix("\n"), encoding="utf-8")
+        text = f"\n{path.read_text(encoding='utf-8')}"
+        for hunk in re.split(r"^@@\n", block.text, flags=re.MULTILINE):
+            lines = hunk.splitlines()
+            before = "\n".join(line[1:] for line in lines if not line.startswith("+"))
+            after = "\n".join(line[1:] for line in lines if not line.startswith("-"))
+            assert text.count(f"\n{before}\n") == 1, f"{block.file} has these lines not just once:\n{before}"
+            text = text.replace(f"\n{before}\n", f"\n{after}\n")
+        path.write_text(text.removeprefix("\n"), encoding="utf-8")
 
     def run(self, command: Command) -> Ran:
         """Run a command of ours, in this process, in the folder."""
         words = self._words(command.words)
         if words[0] in ("new", "dial") and command.typed is None and command.code is None:
-            command = Command(line=command.line, words=command.words, code=None, typed=("",) * 300)
+            command = Command(line=command.line, words=command.words, code=None, typed=(LEFT_OUT,))
         key = (tuple(words), command.typed, tuple(self._files().items()))
         if key not in _DONE:
             ran = self._run(words, command.typed)
@@ -146,7 +153,7 @@ class Sandbox:
             (self.folder / "readings.csv").write_text(READINGS, encoding="utf-8")
         if needed & {"PROGRAM"} and not (self.folder / "stand-in").exists():
             self._run(["make", "jobs/chuck-160.toml", "-o", "stand-in"], None)
-        words = words[1:]
+        words = words[1:] or ["--help"]
         return [*words, "--help"] if len(words) == 1 and words[0] not in ("schema", "--help", "--version") else words
 
     def _run(self, words: list[str], typed: tuple[str, ...] | None) -> Ran:

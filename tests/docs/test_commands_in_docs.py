@@ -32,6 +32,16 @@ def test_commands_run_and_say_what_the_page_shows(group: list[Path], tmp_path: P
                 assert ran.code in (0, 1), f"{path.relative_to(ROOT)}:{command.line}: {command.words}\n{ran.lines}"
 
 
+def test_the_tutorial_makes_the_files_that_stand_beside_it(tmp_path: Path) -> None:
+    sandbox = Sandbox.made(tmp_path)
+    tutorial = ROOT / "docs" / "tutorial"
+    for path in sorted(tutorial.glob("*.md")):
+        for _ in walk(path.read_text(encoding="utf-8"), sandbox, frozenset(LEFT_ALONE)):
+            pass
+    for name in ("first-chuck.toml", "round-1.csv"):
+        assert (tmp_path / name).read_text(encoding="utf-8") == (tutorial / name).read_text(encoding="utf-8")
+
+
 def test_every_command_left_alone_stands_in_a_page_and_has_its_reason() -> None:
     found = set()
     for path in pages():
