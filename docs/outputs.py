@@ -11,9 +11,9 @@ import sys
 import tempfile
 from pathlib import Path
 
-from tests.docs.blocks import LEFT_OUT, Command, blocks, commands_of
+from tests.docs.blocks import LEFT_OUT, Block, blocks, commands_of
 from tests.docs.pages import LEFT_ALONE, groups
-from tests.docs.sandbox import Sandbox
+from tests.docs.sandbox import SHOWN, Sandbox
 
 
 def renewed(shown: tuple[str, ...], lines: tuple[str, ...]) -> list[str]:
@@ -54,9 +54,12 @@ def renew(paths: list[Path]) -> list[str]:
         sandbox = Sandbox.made(Path(folder))
         for path in paths:
             page = path.read_text(encoding="utf-8").split("\n")
-            new: list[tuple[Command, list[str]]] = []
+            new: list[tuple[int, Block, tuple[str, ...], list[str]]] = []
             for block in blocks("\n".join(page)):
                 sandbox.take(block)
+                if block.language == SHOWN and block.file:
+                    lines = renewed((LEFT_OUT, *block.lines), sandbox.lines_of(block))[1:]
+                    new.append((block.first, block, block.lines, lines))
                 for command in commands_of(block):
                     if command.words in LEFT_ALONE:
                         continue
@@ -64,12 +67,9 @@ def renew(paths: list[Path]) -> list[str]:
                     if ran.code != command.code:
                         wrong.append(f"{path.name}:{command.line}: {command.words} ends with {ran.code}")
                     if command.shown is not None:
-                        new.append((command, renewed(command.shown, ran.lines)))
-            for command, lines in reversed(new):
-                assert command.block is not None
-                assert command.shown is not None
-                indent = command.block.indent
-                page[command.line : command.line + len(command.shown)] = [f"{indent}{s}".rstrip() for s in lines]
+                        new.append((command.line, block, command.shown, renewed(command.shown, ran.lines)))
+            for first, block, shown, lines in reversed(new):
+                page[first : first + len(shown)] = [f"{block.indent}{s}".rstrip() for s in lines]
             path.write_text("\n".join(page), encoding="utf-8")
     return wrong
 

@@ -3,6 +3,7 @@
 How the pages say more about a block:
 
 - a fence's first word is the language; a file name after it (``toml my-mill.toml``) makes the block that file's text;
+- ``text FILE`` shows lines that stand in that file already;
 - ``diff FILE`` changes that file: lines with ``-`` go, lines with ``+`` come; ``@@`` goes on at another place;
 - ``<!-- typed: 0.05 | 0.04 | ... -->`` before a block is what a person types into its commands, ``|`` being Enter and
   ``...`` Enter and nothing else to the end;

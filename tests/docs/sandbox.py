@@ -43,6 +43,8 @@ READINGS = "angle_deg,value\n" + "".join(
 
 
 MOST_ENTERS = 300
+SHOWN = "text"
+"""The language of a block that shows lines of a file."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,7 +107,7 @@ class Sandbox:
     def take(self, block: Block) -> None:
         """Write the file that a block is, or change the one that it changes."""
         path = self.folder / block.file
-        if not block.file:
+        if not block.file or block.language == SHOWN:
             return
         if block.language != "diff":
             path.parent.mkdir(exist_ok=True)
@@ -119,6 +121,10 @@ class Sandbox:
             assert text.count(f"\n{before}\n") == 1, f"{block.file} has these lines not just once:\n{before}"
             text = text.replace(f"\n{before}\n", f"\n{after}\n")
         path.write_text(text.removeprefix("\n"), encoding="utf-8")
+
+    def lines_of(self, block: Block) -> tuple[str, ...]:
+        """Return the lines of the file that a block shows."""
+        return tuple((self.folder / block.file).read_text(encoding="utf-8").splitlines())
 
     def run(self, command: Command) -> Ran:
         """Run a command of ours, in this process, in the folder."""
@@ -197,6 +203,8 @@ def walk(page: str, sandbox: Sandbox, left_alone: frozenset[str]) -> Iterator[tu
     """Do what a page says, from its top to its end; give each command that is run with what it did."""
     for block in blocks(page):
         sandbox.take(block)
+        if block.language == SHOWN and block.file:
+            assert is_excerpt(block.lines, sandbox.lines_of(block)), f"{block.file}: run python -m docs.outputs"
         for command in commands_of(block):
             if command.words not in left_alone:
                 yield command, sandbox.run(command)
@@ -209,3 +217,8 @@ def is_shown(shown: tuple[str, ...], lines: tuple[str, ...]) -> bool:
     if shown[0].strip() == LEFT_OUT:
         return any(is_shown(shown[1:], lines[k:]) for k in range(1, len(lines) + 1))
     return bool(lines) and shown[0].rstrip() == lines[0] and is_shown(shown[1:], lines[1:])
+
+
+def is_excerpt(shown: tuple[str, ...], lines: tuple[str, ...]) -> bool:
+    """Return whether the lines shown stand together in a text, from anywhere to anywhere."""
+    return is_shown((LEFT_OUT, *shown, LEFT_OUT), ("", *lines, ""))
