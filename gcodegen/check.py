@@ -29,24 +29,40 @@ def check_program(job: Job, program: Path, on: Machine, progress: Progress | Non
     ProgramError
         When the file cannot be read at all; a text that makes no sense is a finding instead.
     """
-    text = _text(program)
+    text = program_text(program)
     name = "standard input" if program == STANDARD_INPUT else program.name
     decided = design(job)
-    hole = next((number for stem, number in HOLE_STEMS.items() if program.name.startswith(f"{stem}.")), None)
-    only = hole if on == "mill" else None
+    only = single_hole(program.name, on)
     return decided, dry_run(text, decided.job, on, name, only_hole=only, progress=progress)
 
 
-def _text(program: Path) -> str:
+def program_text(program: Path) -> str:
+    """Return the text of a program file, from whatever hand; bytes that are no text come through as they are.
+
+    Raises
+    ------
+    ProgramError
+        When it cannot be read, is no plain file, or is far too large.
+    """
+    where = str(program)
     try:
         if program == STANDARD_INPUT:
-            return sys.stdin.buffer.read(LARGEST_PROGRAM).decode("utf-8", errors="surrogateescape")
-        if program.stat().st_size > LARGEST_PROGRAM:
-            raise ProgramError(
-                f"larger than {LARGEST_PROGRAM // 1_000_000} MB", where=str(program), do="Give a program file"
-            )
-        return program.read_bytes().decode("utf-8", errors="surrogateescape")
-    except OSError as error:
-        raise ProgramError(
-            f"cannot be read: {error.strerror or error}", where=str(program), do="Give the program's file"
-        ) from error
+            data = sys.stdin.buffer.read(LARGEST_PROGRAM + 1)
+        elif program.exists() and not program.is_file():  # a folder, or a device that never ends
+            raise ProgramError("is not a plain file", where=where, do="Give the program's file")
+        else:
+            with program.open("rb") as file:
+                data = file.read(LARGEST_PROGRAM + 1)
+    except (OSError, ValueError) as error:
+        says = f"cannot be read: {getattr(error, 'strerror', None) or error}"
+        raise ProgramError(says, where=where, do="Give the program's file") from error
+    if len(data) > LARGEST_PROGRAM:
+        raise ProgramError(f"larger than {LARGEST_PROGRAM // 1_000_000} MB", where=where, do="Give a program file")
+    return data.decode("utf-8", errors="surrogateescape")
+
+
+def single_hole(name: str, on: Machine) -> int | None:
+    """Return which hole the name of a program says that it cuts alone; None: all four."""
+    if on != "mill":
+        return None
+    return next((number for stem, number in HOLE_STEMS.items() if name.startswith(f"{stem}.")), None)

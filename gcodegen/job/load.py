@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 import sys
 import tomllib
+from collections.abc import Mapping
 from pathlib import Path
 
 from pydantic import ValidationError
@@ -16,6 +17,7 @@ from pydantic import ValidationError
 from gcodegen.errors import STANDARD_INPUT, JobError, Problem
 from gcodegen.job.adjustment import Adjustment
 from gcodegen.job.backplate import Backplate
+from gcodegen.job.changes import apply_changes
 from gcodegen.job.chuck import Chuck
 from gcodegen.job.fields import Section
 from gcodegen.job.job import Job
@@ -39,8 +41,17 @@ _MODELS: dict[str, type[Section]] = {
 }
 
 
-def load_job(path: str | Path) -> Job:
+def load_job(path: str | Path, changes: Mapping[str, object] | None = None) -> Job:
     """Return the job of a file.
+
+    Parameters
+    ----------
+    path : str or Path
+        The job file (TOML).
+    changes : mapping, optional
+        Values that take the place of the file's, by key as messages spell it: ``{"adjustment.setback": 6.0,
+        "mill.tool[2].diameter": "#29"}``, written as the file would write them and in its unit; None takes a key
+        out. They are checked with the rest.
 
     Raises
     ------
@@ -58,13 +69,24 @@ def load_job(path: str | Path) -> Job:
     except (OSError, ValueError) as error:
         says = getattr(error, "strerror", None) or str(error)
         raise _refuse(f"cannot be read: {says}", where, "Check the file's name and place") from None
-    return read_job(text, where, folder=None if piped else Path(path).parent)
+    return read_job(text, where, folder=None if piped else Path(path).parent, changes=changes)
 
 
-def read_job(text: str, where: str = "", *, folder: Path | None = None) -> Job:
-    """Return the job that ``text`` (TOML) describes; ``where`` names it in messages.
+def read_job(
+    text: str, where: str = "", *, folder: Path | None = None, changes: Mapping[str, object] | None = None
+) -> Job:
+    """Return the job that ``text`` (TOML) describes.
 
-    ``folder`` is where files that the job names may lie; left out: none may be named.
+    Parameters
+    ----------
+    text : str
+        What a job file would hold.
+    where : str
+        Its name in messages.
+    folder : Path, optional
+        Where files that the job names may lie; left out: none may be named.
+    changes : mapping, optional
+        As for ``load_job``.
 
     Raises
     ------
@@ -82,6 +104,8 @@ def read_job(text: str, where: str = "", *, folder: Path | None = None) -> Job:
         raise JobError([_syntax(str(error), text)], where=where) from None
     except ValueError:
         raise _refuse("has a number of thousands of digits", where, "Write the number that was meant") from None
+    if changes:
+        apply_changes(raw, changes, where)
     _cut_endless_numbers(raw)
     problems, parts = _checked(raw, folder)
     if problems:
