@@ -73,7 +73,7 @@ def make(job: Job, templates: Path | None = None, *, with_drawings: bool = False
         files[RESTART] = restart_sheet(points, decided)
     files["design.json"] = json_text(design_document(decided))
     files["dryrun.json"] = json_text([p.report.as_json() for p in programs])
-    files["packet.html"] = write_packet(decided, *plans, programs[: len(MACHINES)])
+    files["packet.html"] = write_packet(decided, *plans, programs[: len(MACHINES)], templates=templates)
     if with_drawings:
         files |= drawings(decided, plans[1]).files()
     return Made(design=decided, programs=programs, files=files)

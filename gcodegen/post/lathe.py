@@ -59,7 +59,7 @@ def write_lathe(plan: LathePlan, design: Design, *, templates: Path | None = Non
         safe_z=numbers.length(plan.safe.z),
         away=away_word(dialect.safe_return),
         zero=numbers.length(0.0),
-        steps=_steps(plan, words, numbers),
+        steps=lathe_steps(plan, design),
         rest=words.rest,
         end=dialect.end_word,
     )
@@ -74,8 +74,13 @@ def tool_word(number: int, form: str) -> str:
     return f"T{number} D{number}" if form == "tool, then offset" else f"T{number}"
 
 
-def _steps(plan: LathePlan, words: LatheWords, numbers: Numbers) -> tuple[LatheStep, ...]:
-    """Return the passes, and before each whose speed differs the spindle's words."""
+def lathe_steps(plan: LathePlan, design: Design) -> tuple[LatheStep, ...]:
+    """Return the steps of the lathe program in finished strings, as its templates see them.
+
+    They are the passes, and before each whose speed differs the spindle's words.
+    """
+    numbers = Numbers(design.job.unit, design.job.lathe.dialect)
+    words = LatheWords(plan, design, numbers)
     steps: list[LatheStep] = []
     turning: Cut | None = None
     at = plan.safe
