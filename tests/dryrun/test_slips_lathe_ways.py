@@ -36,7 +36,7 @@ def test_slips_in_other_ways_of_turning_are_stopped(way: tuple[str, str, str, st
 @pytest.mark.outside(_OUTSIDE)
 @pytest.mark.parametrize("way", WAYS, ids=" ".join)
 @pytest.mark.parametrize("name", ["chuck-160", "chuck-6-hole-inch"])
-def test_thousands_of_slips_in_other_ways_of_turning_are_stopped(name: str, way: tuple[str, str, str, str]) -> None:
-    count, missed = escaped(decided(name, *way), 0.5, seed=11)
-    assert count > 100
+def test_many_slips_in_other_ways_of_turning_are_stopped(name: str, way: tuple[str, str, str, str]) -> None:
+    count, missed = escaped(decided(name, *way), 0.06, seed=11)
+    assert count > 20
     assert missed == []
