@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 import gcodegen.rs274.reader as reader
 from gcodegen.rs274 import Fault, Machine, Motion, Point, Reading, read_program, read_steps
-from gcodegen.rs274.quick import straight_move
+from gcodegen.rs274.quick import quick_move
 from gcodegen.rs274.state import Modes
 from tests.rs274.reading import MILL_HEAD
 
@@ -41,7 +41,7 @@ machines = st.builds(Machine, lathe=st.booleans(), block_delete=st.booleans(), l
 def generally(text: str, machine: Machine) -> Reading:
     """Read without the quick way."""
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(reader, "straight_move", lambda modes, raw, line: False)
+        patch.setattr(reader, "quick_move", lambda modes, raw, line: False)
         return read_program(text, machine)
 
 
@@ -60,7 +60,7 @@ def test_the_quick_way_is_the_general_way(text: str, head: str, machine: Machine
 def test_usual_lines_go_the_quick_way(line: str) -> None:
     modes = Modes(Machine(start=Point(0.0, 0.0, 0.0, 0.0)))
     modes.unit_stated, modes.feed, modes.motion = True, 100.0, 10
-    assert straight_move(modes, line, 7)
+    assert quick_move(modes, line, 7)
     [motion] = modes.steps
     assert isinstance(motion, Motion)
     assert motion.line == 7
