@@ -7,7 +7,7 @@ judged like the same cut in one block.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -73,7 +73,7 @@ class Halt:
         return self.step.line
 
 
-def events(steps: tuple[Step, ...]) -> Iterator[Stroke | Halt]:
+def events(steps: Sequence[Step]) -> Iterator[Stroke | Halt]:
     """Yield the strokes of a program, and what comes between them, in order.
 
     A tool is in the post after a tool change, or after a stop for the operator with a new T word; a T word
