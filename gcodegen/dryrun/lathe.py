@@ -13,6 +13,7 @@ from itertools import pairwise
 from typing import NamedTuple
 
 import numpy as np
+import shapely
 
 from gcodegen.dryrun.lathe_codes import LATHE_CODES
 from gcodegen.dryrun.lathe_cut import Depths
@@ -24,7 +25,8 @@ from gcodegen.dryrun.lathe_rapid import check_rapid
 from gcodegen.dryrun.lathe_space import Space, where
 from gcodegen.dryrun.lathe_stock import GOUGE, Plate, depth_in, plate_frame
 from gcodegen.dryrun.lathe_time import minutes
-from gcodegen.dryrun.lathe_tool import BODY_TOUCH, DUST, Fitted, Shape, body_first, fitted, swept
+from gcodegen.dryrun.lathe_sweep import hulls, swept
+from gcodegen.dryrun.lathe_tool import BODY_TOUCH, DUST, Fitted, Shape, body_first, fitted
 from gcodegen.dryrun.lathe_trade import Rates
 from gcodegen.dryrun.machine import says_before
 from gcodegen.dryrun.notebook import Notebook
@@ -171,10 +173,12 @@ class _Walk:
 
     def _body_meets(self, stroke: Stroke, shape: Fitted, removed: Shape) -> bool:
         """Report metal that the body meets before the cutting edges have been there."""
+        bodies = hulls(shape.body, stroke.path[:-1], stroke.path[1:])
+        if not shapely.intersects(bodies, removed).any():
+            return False
         stock = removed
-        for start, end in pairwise(stroke.path):
-            piece = np.array([start, end])
-            met = stock.intersection(swept(shape.body, piece))
+        for (start, end), body in zip(pairwise(stroke.path), bodies, strict=True):
+            met = stock.intersection(body)
             if met.area > DUST and (end != start).any():
                 met = met.intersection(body_first(shape.shape, start, end))
             if met.area > DUST:
@@ -183,7 +187,7 @@ class _Walk:
                 self.book.add("lathe-body-in-metal", stroke.line, says, "Take less at a time.")
                 return True
             if not stroke.straight:
-                stock = stock.difference(swept(shape.shape.cutting, piece))
+                stock = stock.difference(swept(shape.shape.cutting, np.array([start, end])))
         return False
 
 
