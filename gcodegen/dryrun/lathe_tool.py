@@ -135,7 +135,8 @@ class Fitted:
         else:
             (z0, r0), (z1, r1) = path.min(axis=0).tolist(), path.max(axis=0).tolist()
         low, high = self.corners
-        return z0 + low[0] <= box[2] and r0 + low[1] <= box[3] and z1 + high[0] >= box[0] and r1 + high[1] >= box[1]
+        after = z0 + low[0] <= box[2] and r0 + low[1] <= box[3]
+        return bool(after and z1 + high[0] >= box[0] and r1 + high[1] >= box[1])
 
     def body_could_meet(self, metal: Shape, path: Points) -> bool:
         """Return whether the body could have been in this metal on its way along a path."""
