@@ -21,8 +21,8 @@ def tell_refusals(errors: Sequence[GcodegenError], *, as_json: bool) -> None:
     errors : sequence of GcodegenError
         One for each file that is wrong, or the one fault of the call.
     as_json : bool
-        ``{"errors": [{"where", "text", "problems": [{line, column, key, says, read, allowed, do}]}]}``; what is not known
-        is null.
+        ``{"errors": [{"where", "text", "problems": [{line, column, key, says, read, allowed, do}]}]}``;
+        what is not known is null.
     """
     if as_json:
         remark(json.dumps({"errors": [_document(e) for e in errors]}, indent=2, ensure_ascii=False) + "\n")
