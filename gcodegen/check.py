@@ -11,6 +11,7 @@ from gcodegen.dryrun.report import Report
 from gcodegen.dryrun.run import Progress, dry_run
 from gcodegen.errors import STANDARD_INPUT, ProgramError
 from gcodegen.job import Job
+from gcodegen.unread import why_unread
 
 Machine: TypeAlias = Literal["mill", "lathe"]
 LARGEST_PROGRAM = 64_000_000
@@ -47,6 +48,5 @@ def _text(program: Path) -> str:
             )
         return program.read_bytes().decode("utf-8", errors="surrogateescape")
     except OSError as error:
-        raise ProgramError(
-            f"cannot be read: {error.strerror or error}", where=str(program), do="Give the program's file"
-        ) from error
+        says, do = why_unread(program, error)
+        raise ProgramError(says, where=str(program), do=do) from error
