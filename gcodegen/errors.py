@@ -11,6 +11,11 @@ GcodegenError           wrong input or a wrong call: exit code 2, nothing writte
 from __future__ import annotations
 
 from dataclasses import dataclass
+from pathlib import Path
+from typing import Final
+
+STANDARD_INPUT: Final = Path("-")
+"""In a file's place on the command line: what comes in on standard input."""
 
 
 class GcodegenError(Exception):
@@ -19,7 +24,8 @@ class GcodegenError(Exception):
     def __init__(self, what: str, *, where: str = "", do: str = "") -> None:
         text = ": ".join(part for part in (where, what) if part)
         if do:
-            text = f"{text.rstrip('.')}. {do.rstrip('.')}."
+            end = "" if text.endswith("?") else "."
+            text = f"{text.rstrip('.')}{end} {do.rstrip('.')}."
         super().__init__(text)
         self.what = what
         self.where = where
@@ -31,7 +37,8 @@ class Problem:
     """One thing wrong with a job file.
 
     ``key`` is the dotted path as the file spells it (``mill.tool[2].diameter``), ``read`` what stood
-    there, ``allowed`` what may stand there, ``do`` the cure.
+    there, ``allowed`` what may stand there, ``do`` the cure. ``line`` and ``column`` count from 1; None: no place
+    in the file has to do with it.
     """
 
     key: str
@@ -39,6 +46,8 @@ class Problem:
     read: str = ""
     allowed: str = ""
     do: str = ""
+    line: int | None = None
+    column: int | None = None
 
     def __str__(self) -> str:
         """Return the problem as one line of plain text."""
@@ -49,7 +58,12 @@ class Problem:
             parts.append(f"allowed: {self.allowed}")
         if self.do:
             parts.append(self.do.rstrip("."))
-        return "; ".join(parts) + "."
+        return f"{self.place}{'; '.join(parts)}."
+
+    @property
+    def place(self) -> str:
+        """The place in the file, as it stands before the problem: "line 9, column 1: ", or nothing."""
+        return "" if self.line is None else f"line {self.line}, column {self.column}: "
 
 
 class JobError(GcodegenError):
@@ -57,9 +71,13 @@ class JobError(GcodegenError):
 
     def __init__(self, problems: list[Problem], *, where: str = "") -> None:
         self.problems = tuple(problems)
+        super().__init__(self.count + "".join(f"\n  {p}" for p in self.problems), where=where)
+
+    @property
+    def count(self) -> str:
+        """How many things there are to put right, in words."""
         count = len(self.problems)
-        head = f"{count} thing{'s' if count != 1 else ''} to put right"
-        super().__init__(head + "".join(f"\n  {p}" for p in self.problems), where=where)
+        return f"{count} thing{'s' if count != 1 else ''} to put right"
 
 
 class ProgramError(GcodegenError):

@@ -78,7 +78,7 @@ def check_lathe(reading: Reading, job: Job, progress: Callable[[float], None] | 
         book.add("lathe-job-unsettled", 1, says, "Settle the job with the design first.")
         return LatheRun(book.findings, total, tools, frozenset(range(len(reading.steps))), (), None)
     largest = max(tool.nose_radius for tool in job.lathe.tool)
-    walk = _Walk(book, job, Plate(frame, turning[0].nose_radius, largest, GOUGE), turning[0])
+    walk = _Walk(book, job, Plate(frame, turning[0].nose_radius, largest, GOUGE, job.undercut), turning[0])
     _check_feed_mode(book, reading)
     differences = walk.run(course, progress or (lambda _done: None))
     return LatheRun(book.findings, total, tools, frozenset(walk.cutting), differences, walk.stock)

@@ -3,7 +3,8 @@
 The programmed point is the imaginary tip: it touches the nose's tangents along X and along Z, so the nose
 centre stands one nose radius further out (r) and one further from the headstock (z). The major edge leaves
 the nose at the entering angle from the direction of the headstock, the minor (end) edge at the end angle
-from the spigot's surface. Behind the two edges comes the body, which does not cut.
+from the spigot's surface. Behind the two edges comes the body, which does not cut. A tool with its shank along
+the axis is the same one turned over: its main edge looks to the axis, and z and r change places.
 
 Points are (z, r), both in mm, r in RADIUS. Straight moves are swept exactly: the hull of the outline at both
 ends. Arcs are swept chord by chord; no chord is further than ``SAGITTA`` from its arc.
@@ -78,6 +79,8 @@ def outline(tool: LatheTool) -> Outline:
     back = ends[1] + BODY_WIDTH * minor
     up = back + np.array([0.0, BODY_LENGTH])
     body = _hull([ends[0], ends[1], back, up, ends[0] + BODY_LENGTH * outwards])
+    if tool.shank == "along":  # mirrored, so the corners come in the other order
+        cutting, body = cutting[::-1, ::-1], body[::-1, ::-1]
     return Outline(cutting, body, _hull([*cutting, *body]), radius)
 
 

@@ -112,6 +112,27 @@ class Dialect(Section):
         return Path(self.templates) if self.templates else None
 
 
+def told(dialect: Dialect) -> str:
+    """Return which dialect it is in words: its name, or its base and the switches that stand otherwise there."""
+    switches = _all_switches(dialect)
+    parts = next((f'"{name}"' for name, one in DIALECTS.items() if _all_switches(one) == switches), "")
+    if not parts:
+        base = _all_switches(DIALECTS[dialect.base])
+        own = ", ".join(f"{key} = {_as_toml(value)}" for key, value in switches.items() if value != base[key])
+        parts = f'"{dialect.base}" with {own}'
+    if dialect.file:
+        parts += f", by {dialect.file}"
+    return parts
+
+
+def _all_switches(dialect: Dialect) -> dict[str, object]:
+    return dialect.model_dump(exclude={"base", "file", "templates"})
+
+
+def _as_toml(value: object) -> str:
+    return f'"{value}"' if isinstance(value, str) else str(value).lower()
+
+
 def _shipped() -> dict[str, Dialect]:
     """Return the dialects that are shipped, plain first; a file's name with blanks for hyphens is its own."""
     found = {

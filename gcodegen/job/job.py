@@ -12,6 +12,7 @@ from gcodegen.job.chuck import Chuck
 from gcodegen.job.fields import Section, Title
 from gcodegen.job.machines import Lathe, Mill
 from gcodegen.job.spread import Spread
+from gcodegen.job.undercut import Undercut, undercut_of
 from gcodegen.units import show_length
 
 
@@ -38,6 +39,11 @@ class Job(Section):
         """Fastest that the lathe's spindle may turn, rev/min: its own limit, and what chuck and holding are marked."""
         marked = (self.chuck.speed_limit_rpm, self.lathe.holding_limit_rpm)
         return min([self.lathe.max_speed_rpm, *(limit for limit in marked if limit is not None)])
+
+    @property
+    def undercut(self) -> Undercut | None:
+        """The undercut in the corner of spigot and seat; None where none is wanted, or the tool cannot turn it."""
+        return undercut_of(self.lathe.turning_tool) if self.adjustment.corner == "undercut" else None
 
     _spread: tuple[Spread, ...] = PrivateAttr(default=())
 

@@ -7,14 +7,17 @@ run for every section that stands.
 from __future__ import annotations
 
 import re
+import sys
 import tomllib
+from collections.abc import Mapping
 from pathlib import Path
 
 from pydantic import ValidationError
 
-from gcodegen.errors import JobError, Problem
+from gcodegen.errors import STANDARD_INPUT, JobError, Problem
 from gcodegen.job.adjustment import Adjustment
 from gcodegen.job.backplate import Backplate
+from gcodegen.job.changes import apply_changes
 from gcodegen.job.chuck import Chuck
 from gcodegen.job.fields import Section
 from gcodegen.job.job import Job
@@ -23,6 +26,7 @@ from gcodegen.job.messages import problems_of
 from gcodegen.job.rules import Sections, broken_rules
 from gcodegen.job.rules.spreads import ends_stay_apart
 from gcodegen.job.spread import spreads_of
+from gcodegen.job.where import placed
 
 LARGEST_FILE = 1_000_000
 MOST_PROBLEMS = 200
@@ -37,15 +41,25 @@ _MODELS: dict[str, type[Section]] = {
 }
 
 
-def load_job(path: str | Path) -> Job:
+def load_job(path: str | Path, changes: Mapping[str, object] | None = None) -> Job:
     """Return the job of a file.
+
+    Parameters
+    ----------
+    path : str or Path
+        The job file (TOML).
+    changes : mapping, optional
+        Values that take the place of the file's, by key as messages spell it: ``{"adjustment.setback": 6.0,
+        "mill.tool[2].diameter": "#29"}``, written as the file would write them and in its unit; None takes a key
+        out. They are checked with the rest.
 
     Raises
     ------
     JobError
         When the file cannot be read, or is no sound job: with all of its problems.
     """
-    where = str(path)
+    piped = Path(path) == STANDARD_INPUT
+    where = "standard input" if piped else str(path)
     try:
         data = _bytes(Path(path))
         text = data.decode("utf-8-sig")
@@ -55,13 +69,24 @@ def load_job(path: str | Path) -> Job:
     except (OSError, ValueError) as error:
         says = getattr(error, "strerror", None) or str(error)
         raise _refuse(f"cannot be read: {says}", where, "Check the file's name and place") from None
-    return read_job(text, where, folder=Path(path).parent)
+    return read_job(text, where, folder=None if piped else Path(path).parent, changes=changes)
 
 
-def read_job(text: str, where: str = "", *, folder: Path | None = None) -> Job:
-    """Return the job that ``text`` (TOML) describes; ``where`` names it in messages.
+def read_job(
+    text: str, where: str = "", *, folder: Path | None = None, changes: Mapping[str, object] | None = None
+) -> Job:
+    """Return the job that ``text`` (TOML) describes.
 
-    ``folder`` is where files that the job names may lie; left out: none may be named.
+    Parameters
+    ----------
+    text : str
+        What a job file would hold.
+    where : str
+        Its name in messages.
+    folder : Path, optional
+        Where files that the job names may lie; left out: none may be named.
+    changes : mapping, optional
+        As for ``load_job``.
 
     Raises
     ------
@@ -79,25 +104,32 @@ def read_job(text: str, where: str = "", *, folder: Path | None = None) -> Job:
         raise JobError([_syntax(str(error), text)], where=where) from None
     except ValueError:
         raise _refuse("has a number of thousands of digits", where, "Write the number that was meant") from None
+    if changes:
+        apply_changes(raw, changes, where)
     _cut_endless_numbers(raw)
     problems, parts = _checked(raw, folder)
     if problems:
-        raise JobError(_capped(problems), where=where)
+        raise JobError(_capped(placed(problems, text)), where=where)
     unit = str(raw["unit"])
     job = Job.model_validate(parts, context={"unit": unit, "spread": spreads_of(raw, unit)})
     crossing = list(ends_stay_apart(job.chuck, {s.key: s.within for s in job.spread}, unit))
     if crossing:
-        raise JobError(_capped(crossing), where=where)
+        raise JobError(_capped(placed(crossing, text)), where=where)
     return job
 
 
 def _bytes(path: Path) -> bytes:
+    if path == STANDARD_INPUT:
+        return _not_too_many(sys.stdin.buffer.read(LARGEST_FILE + 1))
     if path.is_dir():
         raise ValueError("it is a folder, not a file")
     if path.exists() and not path.is_file():
         raise ValueError("it is not a plain file")
     with path.open("rb") as file:
-        data = file.read(LARGEST_FILE + 1)
+        return _not_too_many(file.read(LARGEST_FILE + 1))
+
+
+def _not_too_many(data: bytes) -> bytes:
     if len(data) > LARGEST_FILE:
         raise ValueError(f"it is larger than a job file can be (at most {LARGEST_FILE} bytes)")
     return data

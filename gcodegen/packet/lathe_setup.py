@@ -13,6 +13,7 @@ from gcodegen.packet.cut_view import CutView
 from gcodegen.packet.dimension import across
 from gcodegen.packet.figures import Figures
 from gcodegen.packet.labels import Column, Label, set_column
+from gcodegen.packet.lathe_sheet import LatheX
 from gcodegen.packet.scale import fitting, scale_bar
 from gcodegen.packet.svg import PAPER_WIDTH, Drawing, Point
 
@@ -34,7 +35,7 @@ def lathe_setup(design: Design, plan: LathePlan) -> Drawing:
     drawing = Drawing("lathe-setup", "The backplate on the lathe, upper half cut", PAPER_WIDTH, field + _BAR)
     drawing.desc = (
         f"Headstock to the left. Z0 on the end of the spigot; seat from Z {show.coordinate(-plate.spigot_length)} "
-        f"to Z {show.coordinate(-spigot.length)}; X is a diameter."
+        f"to Z {show.coordinate(-spigot.length)}; X is a {LatheX(design).counts}."
     )
     view = CutView(drawing, window, scale, ((PAPER_WIDTH - scale(w1 - w0)) / 2, _HEAD))
     view.metal(shapes.plate_after(design), 45.0, "plate")
@@ -73,7 +74,7 @@ def _tool(drawing: Drawing, view: CutView, plan: LathePlan) -> None:
     up = _TOOL
 
     def corner(along: float, out: float) -> Point:
-        return tip[0] + along, tip[1] - out
+        return (tip[0] + along, tip[1] - out) if tool.shank == "across" else (tip[0] + out, tip[1] - along)
 
     points = (
         corner(0.0, 0.0),
@@ -82,6 +83,14 @@ def _tool(drawing: Drawing, view: CutView, plan: LathePlan) -> None:
         corner(up * math.cos(rise), up * math.sin(rise)),
     )
     drawing.polygon(points, "visible", "grey", "tool")
+
+
+def _across(diameter: float, design: Design) -> str:
+    """Return a diameter as the lathe's X; where X counts in radius, both, with their names."""
+    says, show = LatheX(design), Figures(design.job.unit)
+    if says.counts == "diameter":
+        return f"X {says.of(diameter)}"
+    return f"X {says.of(diameter)} (radius), {show.coordinate(diameter)} diameter"
 
 
 def _labels(design: Design, view: CutView) -> tuple[list[Label], list[Label]]:
@@ -103,11 +112,11 @@ def _labels(design: Design, view: CutView) -> tuple[list[Label], list[Label]]:
         ),
         Label(
             view.at(spigot.faced_back + plate.spigot_length * 0.8, old_r),
-            f"Spigot before, dashed, X {show.coordinate(plate.spigot_diameter)}",
+            f"Spigot before, dashed, {_across(plate.spigot_diameter, design)}",
         ),
         Label(
             view.at(spigot.length * 0.7, spigot.diameter / 2),
-            f"Spigot after, X {show.coordinate(spigot.diameter)}",
+            f"Spigot after, {_across(spigot.diameter, design)}",
             bold=True,
         ),
         Label(view.at(spigot.length, 0.0), "Z0 on the end of the spigot, X0 on the axis"),

@@ -8,6 +8,7 @@ from gcodegen.design.result import Design
 from gcodegen.packet.dimension import across
 from gcodegen.packet.figures import Figures, angle
 from gcodegen.packet.labels import Column, Label, set_column
+from gcodegen.packet.mill_sheet import index_letter
 from gcodegen.packet.scale import Scale, fitting, scale_bar
 from gcodegen.packet.svg import PAPER_WIDTH, Drawing, Point, polar
 
@@ -33,7 +34,7 @@ def mill_setup(design: Design) -> Drawing:
     )
     drawing.desc = (
         f"Axis along X, rear face to {mill.rear_face}. X0 on the rear face, Y0 on the axis, Z0 on the crest, "
-        "A0 with the mark of screw 1 on top."
+        f"{index_letter(design)} 0 with the mark of screw 1 on top."
     )
     used = scale(chuck.length + chuck.diameter) + _BETWEEN
     start = (PAPER_WIDTH - used) / 2
@@ -128,7 +129,7 @@ def _rear(drawing: Drawing, design: Design, scale: Scale, centre: Point) -> list
     stand = show.coordinate(chuck.radius + design.job.mill.edge_finder / 2)
     return [
         *labels,
-        Label(crest, "Z0: crest. A0: mark of screw 1 on top", bold=True),
+        Label(crest, f"Z0: crest. {index_letter(design)} 0: mark of screw 1 on top", bold=True),
         Label(
             (centre[0] + radius + half, centre[1] - 8.0),
             f"Edge finder on both sides: Y {stand} and its negative",

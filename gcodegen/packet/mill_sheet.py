@@ -1,15 +1,20 @@
-"""The mill's sheet: touch-off values, the mark of screw 1, the four places, tools and operations."""
+"""The mill's sheet: touch-off values, the mark of screw 1, the four places, tools and operations.
+
+Index, speeds and feeds are those that the program's own words give.
+"""
 
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass
 
 from gcodegen.design.result import Design
 from gcodegen.job import MillTool
 from gcodegen.operations import Drill, MillOperation, MillPlan, Spot, Tap
 from gcodegen.packet.figures import NBSP, Figures, angle, signed, speed
 from gcodegen.packet.table import Table
-from gcodegen.post.numbers import whole_speed
+from gcodegen.post import mill_steps
+from gcodegen.post.views import DrillWords, HandTap, SpotWords, Start, TapWords
 
 
 def touch_offs(design: Design, plan: MillPlan) -> Table:
@@ -18,6 +23,7 @@ def touch_offs(design: Design, plan: MillPlan) -> Table:
     half = mill.edge_finder / 2
     at_face = mill.rear_sign * half
     y_stand = chuck.radius + half
+    letter = index_letter(design)
     rotary = "the rotary's zero" if mill.rotary == "A" else "the stop's first place"
     rows = (
         (
@@ -42,7 +48,7 @@ def touch_offs(design: Design, plan: MillPlan) -> Table:
             f"The axis lies {show.coordinate(chuck.radius)} lower. Take off the thickness of what you feel with. "
             f"Index and tool change at Z {show.coordinate(plan.clear)}",
         ),
-        ("A", "Mark of screw 1 on top", "A = 0", f"Set {rotary} with the mark on the crest, then lock it"),
+        (letter, "Mark of screw 1 on top", f"{letter} = 0", f"Set {rotary} with the mark on the crest, then lock it"),
     )
     return Table(caption="Touch-off values", head=("Axis", "Touch", "Set", "Because"), rows=rows)
 
@@ -77,7 +83,7 @@ def place_table(design: Design, plan: MillPlan) -> Table:
     rows = tuple(
         (
             str(p.number),
-            f"A {p.index:.3f}",
+            index_text(p.index, design),
             f"screw {p.screw}",
             angle(p.theta),
             show.coordinate(p.x),
@@ -117,12 +123,12 @@ def operation_table(design: Design, plan: MillPlan) -> Table:
             str(number),
             f"T{o.tool.number} {_does(o)}",
             f"{o.place.number}, screw{NBSP}{o.place.screw}",
-            f"A{NBSP}{o.place.index:.3f}",
+            index_text(o.place.index, design),
             _depth(o, design),
-            _speed(o, design),
-            _feed(o, design),
+            speed(float(words.speed)) if words.speed else "spindle stopped",
+            _feed(o, words, design),
         )
-        for number, o in enumerate(plan.operations, start=1)
+        for number, (o, words) in enumerate(zip(plan.operations, _written(plan, design), strict=True), start=1)
     )
     head = ("No.", "Tool, what", "Hole", "Index", "Tip below the crest", "Speed", "Feed")
     return Table(caption="Operations of the mill, in order", head=head, rows=rows)
@@ -169,22 +175,51 @@ def _depth(operation: MillOperation, design: Design) -> str:
     return text
 
 
-def _rpm(operation: MillOperation, design: Design) -> int:
-    mill = design.job.mill
-    return whole_speed(operation.cut.speed_rpm, mill.min_speed_rpm, mill.max_speed_rpm)
+@dataclass(frozen=True, slots=True)
+class _Written:
+    """The speed and the feed that the program's words give one operation; "" where it has none."""
+
+    speed: str = ""
+    feed: str = ""
 
 
-def _speed(operation: MillOperation, design: Design) -> str:
-    if isinstance(operation, Tap) and design.job.mill.tapping == "by hand":
-        return "spindle stopped"
-    return speed(_rpm(operation, design))
+def _written(plan: MillPlan, design: Design) -> list[_Written]:
+    """Return the words of each operation, in their order."""
+    out: list[_Written] = []
+    running = ""
+    for step in mill_steps(plan, design):
+        match step:
+            case Start():
+                running = step.speed
+            case SpotWords() | DrillWords() | TapWords():
+                out.append(_Written(running, step.feed))
+            case HandTap():
+                out.append(_Written())
+    return out
 
 
-def _feed(operation: MillOperation, design: Design) -> str:
+def _feed(operation: MillOperation, words: _Written, design: Design) -> str:
     show = Figures(design.job.unit)
-    if isinstance(operation, Tap):
-        pitch = show.feed_per_turn(operation.pitch)
-        how = {"by hand": "by hand", "synchronised": "in step", "floating holder": "in a floating holder"}
-        return f"{how[design.job.mill.tapping]}, {pitch}"
-    per_turn = operation.cut.feed_per_turn
-    return f"{show.feed_per_minute(_rpm(operation, design) * per_turn)} ({show.feed_per_turn(per_turn)})"
+    per_turn = show.feed_per_turn(operation.pitch if isinstance(operation, Tap) else operation.cut.feed_per_turn)
+    if not words.feed:
+        return f"by hand, {per_turn}"
+    feed = f"{words.feed}{NBSP}{design.job.unit}/min"
+    if not isinstance(operation, Tap):
+        return f"{feed} ({per_turn})"
+    how = {"synchronised": "in step", "floating holder": "in a floating holder"}
+    return f"{how[design.job.mill.tapping]}, {feed} (pitch {per_turn})"
+
+
+def index_letter(design: Design) -> str:
+    """Return what the index is called: the rotary's letter as the program has it, or that it is an index."""
+    mill = design.job.mill
+    return mill.dialect.rotary_letter if mill.rotary == "A" else "Index"
+
+
+def index_text(degrees: float, design: Design) -> str:
+    """Return the index as the program has it: its letter, and its sign where the rotary counts the other way."""
+    mill = design.job.mill
+    if mill.rotary == "by hand":
+        return f"{degrees:.3f}\N{DEGREE SIGN}"
+    sign = -1.0 if mill.dialect.rotary_sense == "reversed" else 1.0
+    return f"{mill.dialect.rotary_letter}{NBSP}{sign * degrees + 0.0:.3f}"

@@ -6,6 +6,7 @@ import base64
 import functools
 import hashlib
 from dataclasses import dataclass
+from pathlib import Path
 from typing import Literal
 
 from jinja2 import Environment, PackageLoader, StrictUndefined
@@ -13,6 +14,8 @@ from markupsafe import Markup
 
 from gcodegen.cautions import cautions
 from gcodegen.design.result import Design
+from gcodegen.job import Dialect
+from gcodegen.job.dialect import told
 from gcodegen.operations import LathePlan, MillPlan
 from gcodegen.packet import by_hand, checks, lathe_sheet, mill_sheet
 from gcodegen.packet.dialling import Dialling, dialling
@@ -71,9 +74,12 @@ class PacketView:
     chuck_figures: tuple[Figure, ...]
     uneven: bool
     rear_face: str
+    mill_dialect: str
     mill_figure: Figure
     mill_tables: tuple[Table, ...]
     mill_operations: Table
+    lathe_dialect: str
+    x_counts: str
     lathe_figure: Figure
     lathe_tables: tuple[Table, ...]
     lathe_passes: Table
@@ -88,7 +94,14 @@ class PacketView:
     inspection: Table
 
 
-def write_packet(design: Design, mill_plan: MillPlan, lathe_plan: LathePlan, programs: tuple[Program, ...]) -> str:
+def write_packet(
+    design: Design,
+    mill_plan: MillPlan,
+    lathe_plan: LathePlan,
+    programs: tuple[Program, ...],
+    *,
+    templates: Path | None = None,
+) -> str:
     """Return the packet: one HTML page that needs nothing beside it.
 
     Parameters
@@ -99,6 +112,8 @@ def write_packet(design: Design, mill_plan: MillPlan, lathe_plan: LathePlan, pro
         Planned from that design.
     programs : tuple of Program
         Text and dry run of each; their text is shown as it is.
+    templates : Path, optional
+        The folder of the user's own templates that made them, where it is not the dialect's.
 
     Returns
     -------
@@ -106,7 +121,7 @@ def write_packet(design: Design, mill_plan: MillPlan, lathe_plan: LathePlan, pro
         HTML5 in the job's unit; the same for the same input. It opens with NOT FIT TO RUN when the design
         or a dry run says stop. All text from the job is escaped.
     """
-    view = _view(design, mill_plan, lathe_plan, programs)
+    view = _view(design, mill_plan, lathe_plan, programs, templates)
     parts = _environment()
     # The page carries its own policy: nothing from outside, no script or style but these very texts.
     style = Markup(parts.get_template("packet.css.j2").render(title=Markup(_css_text(view.title))))
@@ -142,7 +157,9 @@ def _environment() -> Environment:
     )
 
 
-def _view(design: Design, mill_plan: MillPlan, lathe_plan: LathePlan, programs: tuple[Program, ...]) -> PacketView:
+def _view(
+    design: Design, mill_plan: MillPlan, lathe_plan: LathePlan, programs: tuple[Program, ...], templates: Path | None
+) -> PacketView:
     job, drawn = design.job, drawings(design, lathe_plan)
     return PacketView(
         title=job.title,
@@ -156,6 +173,7 @@ def _view(design: Design, mill_plan: MillPlan, lathe_plan: LathePlan, programs: 
         chuck_figures=tuple(_figure(d) for d in drawn.chuck),
         uneven=mill_plan.uneven,
         rear_face=signed(job.mill.rear_face),
+        mill_dialect=_dialect(job.mill.dialect, templates),
         mill_figure=_figure(drawn.mill),
         mill_tables=(
             mill_sheet.touch_offs(design, mill_plan),
@@ -164,6 +182,8 @@ def _view(design: Design, mill_plan: MillPlan, lathe_plan: LathePlan, programs: 
             mill_sheet.tool_table(design, mill_plan),
         ),
         mill_operations=mill_sheet.operation_table(design, mill_plan),
+        lathe_dialect=_dialect(job.lathe.dialect, templates),
+        x_counts=job.lathe.dialect.x_values,
         lathe_figure=_figure(drawn.lathe),
         lathe_tables=(
             lathe_sheet.lathe_touch_offs(design),
@@ -180,6 +200,12 @@ def _view(design: Design, mill_plan: MillPlan, lathe_plan: LathePlan, programs: 
         bench=bench_steps(design),
         inspection=inspection(design),
     )
+
+
+def _dialect(dialect: Dialect, templates: Path | None) -> str:
+    """Return which dialect made a program, with the name of the folder of templates that is not ours."""
+    own = templates or dialect.template_folder
+    return f"{told(dialect)}, with templates from the folder {own.name}" if own else told(dialect)
 
 
 def _figure(drawing: Drawing) -> Figure:

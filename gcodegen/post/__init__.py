@@ -1,8 +1,18 @@
 """Post: from operations to the text of a program, in plain RS-274 words, as a dialect wants them."""
 
-from gcodegen.post.lathe import write_lathe
+from gcodegen.post.lathe import lathe_steps, tool_word, write_lathe
 from gcodegen.post.lines import mark_not_fit
-from gcodegen.post.mill import write_mill
+from gcodegen.post.mill import mill_steps, write_mill
 from gcodegen.post.restart import Restart, restart_map, restart_sheet
 
-__all__ = ["Restart", "mark_not_fit", "restart_map", "restart_sheet", "write_lathe", "write_mill"]
+__all__ = [
+    "Restart",
+    "lathe_steps",
+    "mark_not_fit",
+    "mill_steps",
+    "restart_map",
+    "restart_sheet",
+    "tool_word",
+    "write_lathe",
+    "write_mill",
+]

@@ -47,18 +47,19 @@ def write_lathe(plan: LathePlan, design: Design, *, templates: Path | None = Non
     dialect, tool = design.job.lathe.dialect, plan.tool
     numbers = Numbers(design.job.unit, dialect)
     words = LatheWords(plan, design, numbers)
+    hand = design.job.lathe.hand_of(tool)
     view = LatheView(
         header=lathe_header(plan, design),
         unit=UNIT_WORD[design.job.unit],
         feed_mode="G95" if dialect.feed_per_turn else "G94",
         cycles=dialect.cycles,
         tool=tool_word(tool.number, dialect.tool_word),
-        fit=one_line(f"FIT TOOL {tool.number}: {tool.kind}, NOSE RADIUS {numbers.show(tool.nose_radius)}"),
+        fit=one_line(f"FIT TOOL {tool.number}: {hand}-hand {tool.kind}, NOSE RADIUS {numbers.show(tool.nose_radius)}"),
         safe_x=numbers.across(plan.safe.x),
         safe_z=numbers.length(plan.safe.z),
         away=away_word(dialect.safe_return),
         zero=numbers.length(0.0),
-        steps=_steps(plan, words, numbers),
+        steps=lathe_steps(plan, design),
         rest=words.rest,
         end=dialect.end_word,
     )
@@ -73,8 +74,13 @@ def tool_word(number: int, form: str) -> str:
     return f"T{number} D{number}" if form == "tool, then offset" else f"T{number}"
 
 
-def _steps(plan: LathePlan, words: LatheWords, numbers: Numbers) -> tuple[LatheStep, ...]:
-    """Return the passes, and before each whose speed differs the spindle's words."""
+def lathe_steps(plan: LathePlan, design: Design) -> tuple[LatheStep, ...]:
+    """Return the steps of the lathe program in finished strings, as its templates see them.
+
+    They are the passes, and before each whose speed differs the spindle's words.
+    """
+    numbers = Numbers(design.job.unit, design.job.lathe.dialect)
+    words = LatheWords(plan, design, numbers)
     steps: list[LatheStep] = []
     turning: Cut | None = None
     at = plan.safe

@@ -56,13 +56,18 @@ def mill_text(plan: MillPlan, design: Design, *, header: tuple[str, ...], templa
         unit=UNIT_WORD[design.job.unit],
         cycles=dialect.cycles,
         prove_sense=plan.uneven,
-        steps=_counted(_Walk(plan, design).steps()),
+        steps=mill_steps(plan, design),
         clear=numbers.length(plan.clear),
         away=away_word(dialect.safe_return),
         zero=numbers.length(0.0),
         end=dialect.end_word,
     )
     return finish(render("mill.nc.j2", view, templates or dialect.template_folder), dialect)
+
+
+def mill_steps(plan: MillPlan, design: Design) -> tuple[MillStep, ...]:
+    """Return the steps of the mill program in finished strings, as its templates see them."""
+    return _counted(_Walk(plan, design).steps())
 
 
 def away_word(safe_return: str) -> str:
