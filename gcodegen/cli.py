@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, Annotated, Any, Literal, NoReturn, cast
 import typer
 
 from gcodegen import __version__
-from gcodegen.errors import GcodegenError
+from gcodegen.errors import GcodegenError, harmless
 
 if TYPE_CHECKING:
     from gcodegen.make import Made
@@ -69,7 +69,7 @@ def new_command(
     """Write a commented job file: ask in the order in which one measures, or take usual figures."""
     from gcodegen.start_job import StartJob, start_job
 
-    _out(start_job(StartJob(file, size, unit, yes=yes, force=force, change=change, sheet=sheet)))
+    _out(harmless(start_job(StartJob(file, size, unit, yes=yes, force=force, change=change, sheet=sheet))))
 
 
 @app.command("design")
@@ -124,7 +124,7 @@ def make_command(
     done = [(path, folder, made) for (path, _), folder, made in zip(loaded, folders, made_all, strict=True)]
     if pdf:
         for folder in folders:
-            _err(f"{folder}: {print_packet(folder / 'packet.html')}\n")
+            _err(f"{harmless(str(folder))}: {print_packet(folder / 'packet.html')}\n")
     if json:
         _out(json_text({"jobs": [_made_document(*row) for row in done]}))
     elif len(done) == 1:

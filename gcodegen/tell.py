@@ -12,6 +12,7 @@ from gcodegen.cautions import cautions
 from gcodegen.design import Design
 from gcodegen.dial import Answer, ChuckAsMade, in_lines
 from gcodegen.dryrun.report import Difference, Limit, Report
+from gcodegen.errors import harmless
 from gcodegen.make import Made
 from gcodegen.units import show_length
 from gcodegen.verdict import Decision, Finding, Severity, Verdict
@@ -66,7 +67,7 @@ def _say(text: str = "") -> None:
 
 def clean(text: str) -> str:
     """Return text without control characters, so that nothing from a file can steer the terminal."""
-    return "".join(c if c.isprintable() else f"\\x{ord(c):02x}" for c in text)
+    return harmless(text).replace("\n", "\\x0a")
 
 
 def tell_design(design: Design) -> None:
@@ -171,7 +172,7 @@ def tell_made(made: Made, folder: Path) -> None:
     _say(f"  design: {_standing(design.verdict)}; {one_line(design)}")
     for p in made.programs:
         _say(f"  {p.name}: {p.report.blocks} blocks, about {p.report.minutes:.1f} min, {_counts(p.report)}")
-    _say(f"  in {folder}: {', '.join(sorted(made.files))}")
+    _say(f"  in {clean(str(folder))}: {', '.join(sorted(made.files))}")
     _tell_reasons(made)
     _say("Read the cautions at the head of packet.html before anything moves.")
 
@@ -203,10 +204,10 @@ def tell_table(done: list[tuple[Path, Path, Made]]) -> None:
     """Print a line for each of several jobs, then what speaks against those that are refused."""
     width = max(len(path.name) for path, _, _ in done)
     for path, _, made in done:
-        _say(f"{'passed ' if made.fit else 'REFUSED'}  {path.name:<{width}}  {one_line(made.design)}")
+        _say(f"{'passed ' if made.fit else 'REFUSED'}  {clean(path.name):<{width}}  {one_line(made.design)}")
     for path, _, made in done:
         if not made.fit:
-            _say(f"\n{path.name} is refused:")
+            _say(f"\n{clean(path.name)} is refused:")
             _tell_reasons(made)
     _say("\nRead the cautions at the head of each packet.html before anything moves.")
 

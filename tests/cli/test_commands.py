@@ -11,6 +11,8 @@ from pathlib import Path
 
 import pytest
 
+from tests.cli.calling import call
+
 FIVE = ["design.json", "dryrun.json", "lathe.nc", "mill.nc", "packet.html"]
 TO_BE_REFUSED = ["bolts-too-close", "clamp-in-the-way", "too-thin"]
 REFUSED = ["design.json", "dryrun.json", "lathe.refused.nc", "mill.refused.nc", "packet.html"]
@@ -190,4 +192,4 @@ def test_what_the_refused_jobs_teach_is_true(root: Path, jobs_folder: Path, tmp_
     for text, before in ((wider, held), (longer, clamped), (lower, clamped)):
         assert text != before
         (tmp_path / "job.toml").write_text(text, encoding="utf-8")
-        assert gcodegen(root, "make", tmp_path / "job.toml", "-o", tmp_path / "out").returncode == 0
+        assert call("make", tmp_path / "job.toml", "-o", tmp_path / "out").code == 0
