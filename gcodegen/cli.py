@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, Annotated, Any, Literal, NoReturn, cast
 import typer
 
 from gcodegen import __version__
-from gcodegen.errors import STANDARD_INPUT, GcodegenError
+from gcodegen.errors import STANDARD_INPUT, GcodegenError, harmless
 from gcodegen.streams import finish, printable_streams, remark, say, stop_in_order
 
 if TYPE_CHECKING:
@@ -91,7 +91,7 @@ def new_command(
     """Write a commented job file: ask in the order in which one measures, or take usual figures."""
     from gcodegen.start_job import StartJob, start_job
 
-    say(start_job(StartJob(file, size, unit, yes=yes, force=force, change=change, sheet=sheet)))
+    say(harmless(start_job(StartJob(file, size, unit, yes=yes, force=force, change=change, sheet=sheet))))
 
 
 @app.command("design")
@@ -156,7 +156,7 @@ def make_command(
     done = [(path, folder, made) for (path, _), folder, made in zip(loaded, folders, made_all, strict=True)]
     if pdf:
         for folder in folders:
-            remark(f"{folder}: {print_packet(folder / 'packet.html')}\n")
+            remark(f"{harmless(str(folder))}: {print_packet(folder / 'packet.html')}\n")
     if json:
         say(json_text({"jobs": [_made_document(*row) for row in done]}))
     elif len(done) == 1:
