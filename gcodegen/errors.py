@@ -4,7 +4,7 @@ GcodegenError           wrong input or a wrong call: exit code 2, nothing writte
     JobError            the job file: all its problems at once
     ProgramError        a program file that cannot be read at all
     ReadingError        indicator readings
-    TemplateError       post templates: missing, or asking for an unknown word
+    TemplateError       post templates: missing, wrong, or asking too much
     OutputError         a file or folder that cannot be written
 """
 
@@ -98,7 +98,10 @@ class ReadingError(GcodegenError):
 
 
 class TemplateError(GcodegenError):
-    """A post template is missing or asks for a word that does not exist."""
+    """A post template is missing or wrong; no file is written then."""
+
+    def __init__(self, what: str, *, where: str = "", do: str = "") -> None:
+        super().__init__(what, where=where, do=f"{do.rstrip('.') or 'Put the template right'}. Nothing was written")
 
 
 class OutputError(GcodegenError):
