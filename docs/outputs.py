@@ -12,7 +12,7 @@ import tempfile
 from pathlib import Path
 
 from tests.docs.blocks import LEFT_OUT, Block, blocks, commands_of
-from tests.docs.pages import LEFT_ALONE, groups
+from tests.docs.pages import groups, is_left_alone
 from tests.docs.sandbox import SHOWN, Sandbox
 
 
@@ -61,7 +61,7 @@ def renew(paths: list[Path]) -> list[str]:
                     lines = renewed((LEFT_OUT, *block.lines), sandbox.lines_of(block))[1:]
                     new.append((block.first, block, block.lines, lines))
                 for command in commands_of(block):
-                    if command.words in LEFT_ALONE:
+                    if is_left_alone(command.words):
                         continue
                     ran = sandbox.run(command)
                     if ran.code != command.code:

@@ -4,12 +4,13 @@ GcodegenError           wrong input or a wrong call: exit code 2, nothing writte
     JobError            the job file: all its problems at once
     ProgramError        a program file that cannot be read at all
     ReadingError        indicator readings
-    TemplateError       post templates: missing, or asking for an unknown word
+    TemplateError       post templates: missing, wrong, or asking too much
     OutputError         a file or folder that cannot be written
 """
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Final
@@ -18,15 +19,20 @@ STANDARD_INPUT: Final = Path("-")
 """In a file's place on the command line: what comes in on standard input."""
 
 
+def harmless(text: str) -> str:
+    """Return text in which nothing steers a terminal: what cannot be printed is shown by its number."""
+    return "".join(c if c.isprintable() or c == "\n" else f"\\x{ord(c):02x}" for c in text)
+
+
 class GcodegenError(Exception):
-    """What is wrong, where, by how much, what to do."""
+    """What is wrong, where, by how much, what to do; its text is harmless on a terminal."""
 
     def __init__(self, what: str, *, where: str = "", do: str = "") -> None:
         text = ": ".join(part for part in (where, what) if part)
         if do:
             end = "" if text.endswith("?") else "."
             text = f"{text.rstrip('.')}{end} {do.rstrip('.')}."
-        super().__init__(text)
+        super().__init__(harmless(text))
         self.what = what
         self.where = where
         self.do = do
@@ -58,7 +64,8 @@ class Problem:
             parts.append(f"allowed: {self.allowed}")
         if self.do:
             parts.append(self.do.rstrip("."))
-        return f"{self.place}{'; '.join(parts)}."
+        text = f"{self.place}{'; '.join(parts)}"
+        return text if text.endswith("?") else f"{text}."
 
     @property
     def place(self) -> str:
@@ -67,11 +74,13 @@ class Problem:
 
 
 class JobError(GcodegenError):
-    """The job file is wrong; ``problems`` holds every one that was found."""
+    """The job file is wrong; ``problems`` holds every one that was found, ``perhaps`` the one slip behind them."""
 
-    def __init__(self, problems: list[Problem], *, where: str = "") -> None:
+    def __init__(self, problems: Sequence[Problem], *, where: str = "", perhaps: Sequence[Problem] = ()) -> None:
         self.problems = tuple(problems)
-        super().__init__(self.count + "".join(f"\n  {p}" for p in self.problems), where=where)
+        self.perhaps = tuple(perhaps)
+        told = [*map(str, self.problems), *(f"Perhaps one slip: {p}" for p in self.perhaps)]
+        super().__init__(self.count + "".join(f"\n  {line}" for line in told), where=where)
 
     @property
     def count(self) -> str:
@@ -89,7 +98,10 @@ class ReadingError(GcodegenError):
 
 
 class TemplateError(GcodegenError):
-    """A post template is missing or asks for a word that does not exist."""
+    """A post template is missing or wrong; no file is written then."""
+
+    def __init__(self, what: str, *, where: str = "", do: str = "") -> None:
+        super().__init__(what, where=where, do=f"{do.rstrip('.') or 'Put the template right'}. Nothing was written")
 
 
 class OutputError(GcodegenError):

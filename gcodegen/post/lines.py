@@ -5,28 +5,35 @@ from __future__ import annotations
 import re
 import textwrap
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from gcodegen.errors import TemplateError
 from gcodegen.job import Dialect
 from gcodegen.post.comment import comment_lines, no_message
+from gcodegen.templating import Output
 
 LARGEST_NUMBER = 99_999  # a block number has five digits at most (NISTIR 6556, section 3.3.1)
 _LINE_ENDS = {"lf": "\n", "crlf": "\r\n"}
 _BLOCK = re.compile(r"(?P<words>[^()]*)(?:\((?P<comment>[^()]*)\))?")
 _STOP = re.compile(r"\bM0*[01]\b")
+_CYCLE = re.compile(r"G8[1-9]")
+_ARC = re.compile(r"G0?[23] ?[XZ]")
 _HEAD = re.compile(r"(?:%\r?\n)?(?:O\d{4}\r?\n)?")
 
 
 @dataclass(frozen=True, slots=True)
 class _Line:
-    """One line: its words, and the comment after them; a comment alone has no words."""
+    """One line: its words, and the comment after them; a comment alone has no words.
+
+    ``place`` is that of the user's template from which it comes, "" when it is one of ours.
+    """
 
     words: str
     comment: str
+    place: str = ""
 
 
-def finish(text: str, dialect: Dialect) -> str:
+def finish(made: Output, dialect: Dialect) -> str:
     """Return rendered text as the dialect wants its lines: numbers, spaces, comments, percent lines, ends.
 
     Raises
@@ -34,13 +41,21 @@ def finish(text: str, dialect: Dialect) -> str:
     TemplateError
         When a template put out what no program may hold, or words that do not fit on the dialect's line.
     """
-    lines = [line for raw in text.split("\n") if raw.strip() for line in _parted(raw.strip(), dialect)]
+    rows = made.text.split("\n")
+    places = made.places or ("",) * len(rows)
+    lines = [
+        replace(line, place=place)
+        for raw, place in zip(rows, places, strict=True)
+        if raw.strip()
+        for line in _parted(raw.strip(), dialect)
+    ]
     head = ["%"] if dialect.percent_lines else []
     if dialect.program_number:
         head.append(f"O{dialect.program_number:04}")
-    written = [*head, *_numbered(lines, dialect), *(["%"] if dialect.percent_lines else [])]
-    for line in written:
-        _check(line, dialect)
+    body = list(_numbered(lines, dialect))
+    for line, text in zip(lines, body, strict=True):
+        _check(text, line.place, dialect)
+    written = [*head, *body, *(["%"] if dialect.percent_lines else [])]
     end = _LINE_ENDS[dialect.line_ends]
     return end.join(written) + (end if dialect.last_line_end else "")
 
@@ -108,13 +123,28 @@ def _comment(text: str, dialect: Dialect) -> str:
     return f"; {text}" if dialect.comments == "semicolon" else f"({text})"
 
 
-def _check(line: str, dialect: Dialect) -> None:
+def _check(line: str, place: str, dialect: Dialect) -> None:
     """Refuse what no program may hold: a template can put out anything."""
-    if not (line.isascii() and line.isprintable()):
-        raise TemplateError("puts out characters that are not plain", where=ascii(line[:60]), do="Put it right")
+    odd = next((c for c in line if not (c.isascii() and c.isprintable())), None)
+    if odd is not None:
+        raise TemplateError(
+            f"puts out the letter {odd!a}, and a program holds plain letters only: {line[:60]!a}",
+            where=place,
+            do="Write it with A to Z",
+        )
     if len(line) > dialect.line_length:
         raise TemplateError(
-            f"the line has {len(line)} characters, and the dialect allows {dialect.line_length}",
-            where=line[:60],
-            do="Allow longer lines, or write cycles out: cycles = false",
+            f"the line has {len(line)} characters, and the dialect allows {dialect.line_length}: {line[:60]}",
+            where=place,
+            do=_shorter(line, dialect) if not place else "Write fewer words on it, or allow more: line_length",
         )
+
+
+def _shorter(line: str, dialect: Dialect) -> str:
+    """Return which switches make a line of ours shorter."""
+    ways = [
+        *(["cycles = false"] if dialect.cycles and _CYCLE.search(line) else []),
+        *(["spaces = false"] if dialect.spaces else []),
+        *(['arcs = "radius"'] if dialect.arcs == "centre" and _ARC.search(line) else []),
+    ]
+    return " or ".join(["Allow longer lines", *(f"set {way}" for way in ways)])

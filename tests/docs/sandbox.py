@@ -18,6 +18,7 @@ import pytest
 
 from gcodegen import cli
 from tests.docs.blocks import LEFT_OUT, Block, Command, blocks, commands_of
+from tests.docs.pages import is_left_alone
 
 ROOT = Path(__file__).parents[2]
 COLUMNS = 91
@@ -199,14 +200,14 @@ def _through_start(words: list[str]) -> list[str]:
     return asked[0][2:]
 
 
-def walk(page: str, sandbox: Sandbox, left_alone: frozenset[str]) -> Iterator[tuple[Command, Ran]]:
+def walk(page: str, sandbox: Sandbox) -> Iterator[tuple[Command, Ran]]:
     """Do what a page says, from its top to its end; give each command that is run with what it did."""
     for block in blocks(page):
         sandbox.take(block)
         if block.language == SHOWN and block.file:
             assert is_excerpt(block.lines, sandbox.lines_of(block)), f"{block.file}: run python -m docs.outputs"
         for command in commands_of(block):
-            if command.words not in left_alone:
+            if not is_left_alone(command.words):
                 yield command, sandbox.run(command)
 
 
