@@ -102,9 +102,9 @@ LATHE_CODES = (
     Code(
         "lathe-undercut-full",
         _STOP,
-        "The job wants the corner of spigot and seat undercut, because the fillet of the tool's nose would not leave"
-        " the chuck its float, and metal is left there. The mouth of the recess rides up on it, so that the chuck is"
-        " not square. Turn the undercut after the finishing pass.",
+        "The job wants the corner of spigot and seat undercut, so that no fillet stands in the way of the"
+        " chuck's float, and metal is left there. The mouth of the recess can ride up on it, so that the chuck is not"
+        " square. Turn the undercut after the finishing pass.",
         GEOMETRY,
     ),
     Code(
