@@ -154,6 +154,23 @@ LATHE_CODES = (
         _JOB,
     ),
     Code(
+        "lathe-wrong-offset",
+        _STOP,
+        "A tool moves with the offset of another, or with none. Its point then is not where the program has it, by"
+        " the difference of the two tools, which may be many millimetres: it goes into the plate or the headstock"
+        " on its first rapid. On the set-up sheet tool and offset have the same number. Write the tool's own, and"
+        " take an offset away only where nothing moves after it but a return to the machine's own zero.",
+        _JOB,
+    ),
+    Code(
+        "lathe-change-by-word",
+        _CAUTION,
+        "The program leaves a tool change to M6 alone. A lathe whose tools are fitted by hand may pass over that word,"
+        " and the old tool goes on where the new one is meant. Stop for the change: T with M0, and M5 before it. If"
+        " your lathe does change at M6, see at a dry pass that it does.",
+        Source("ISO 6983-1 (from memory)", "M06, tool change: by hand or by the machine"),
+    ),
+    Code(
         "lathe-change-spindle-on",
         _STOP,
         "The operator fits a tool at a stop while the spindle turns; a stop by itself does not stop the"
