@@ -10,7 +10,7 @@ import re
 from collections.abc import Callable
 from typing import Final, TypeAlias
 
-from gcodegen.rs274.cursor import Cursor
+from gcodegen.rs274.cursor import Cursor, LookUp
 from gcodegen.rs274.refusal import Refusal
 
 MOST_NESTED: Final = 50  # a limit of this reader: brackets and # inside one another
@@ -33,7 +33,8 @@ def real_value(cursor: Cursor, depth: int = 0) -> float:
         raise Refusal("bad-formula", says, column=cursor.column)
     sign = cursor.sign
     if sign == "[":
-        return _expression(cursor, depth)
+        value = _short_expression(cursor) if depth < MOST_NESTED - 1 else None
+        return _expression(cursor, depth) if value is None else value
     if sign == "#":
         return _parameter(cursor, depth)
     if digits := cursor.digits():
@@ -91,6 +92,29 @@ def _expression(cursor: Cursor, depth: int) -> float:
             return values[0]
         waiting.append((sign, place))
         values.append(real_value(cursor, depth + 1))
+
+
+def _short_expression(cursor: Cursor) -> float | None:
+    """Take a bracket like [#1+2.5] at one go; leave any other, and what could be refused, and return None."""
+    found = _BRACKET.match(cursor.signs, cursor.place)
+    if found is None or cursor.look_up is None:
+        return None
+    value = short_value(found, cursor.look_up)
+    if value is not None:
+        cursor.place = found.end()
+    return value
+
+
+def short_value(found: re.Match[str], look_up: LookUp) -> float | None:
+    """Return the value of what ``SHORT`` found; None where it has none, so that the careful way says why."""
+    alone, number, digits, sign, second_number, second_digits = found.group("n", "n1", "d1", "sign", "n2", "d2")
+    try:
+        value = float(digits) if digits else look_up(int(alone or number))
+        if sign:
+            value = OPERATORS[sign](value, float(second_digits) if second_digits else look_up(int(second_number)))
+    except (Refusal, ArithmeticError):
+        return None
+    return value if math.isfinite(value) else None
 
 
 def _operator(cursor: Cursor, begin: int) -> str:
@@ -201,3 +225,10 @@ FUNCTIONS: Final[dict[str, Callable[..., float]]] = {
     "TAN": _tan,
 }
 _NAME: Final = re.compile("|".join(FUNCTIONS))
+_DIGITS: Final = r"[+-]?(?:[0-9]++\.?+[0-9]*+|\.[0-9]++)"
+# A parameter, or a bracket with one value or two and an operator between them: most formulas are no longer.
+SHORT: Final = (
+    rf"(?:#(?P<n>[0-9]{{1,4}}+)|\[(?:#(?P<n1>[0-9]{{1,4}}+)|(?P<d1>{_DIGITS}))"
+    rf"(?:(?P<sign>[-+*/])(?:#(?P<n2>[0-9]{{1,4}}+)|(?P<d2>{_DIGITS})))?\])"
+)
+_BRACKET: Final = re.compile(SHORT)
