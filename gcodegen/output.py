@@ -1,10 +1,14 @@
-"""Files are written whole or not at all: to a temporary file in the same folder, then renamed."""
+"""Files are written whole or not at all: to a temporary file in the same folder, then renamed.
+
+Two runs that write to one folder take turns, so that a program of one never stands beside a packet of the other.
+"""
 
 from __future__ import annotations
 
+import contextlib
 import os
 import tempfile
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from pathlib import Path
 
 from gcodegen.errors import OutputError
@@ -26,10 +30,11 @@ def write_files(folder: Path, files: Mapping[str, str], *, remove: tuple[str, ..
         folder.mkdir(parents=True, exist_ok=True)
         for name, text in files.items():
             staged.append((_stage(folder, name, text), folder / name))
-        for name in remove:
-            (folder / name).unlink(missing_ok=True)
-        for temporary, final in staged:
-            Path(temporary).replace(final)
+        with _alone(folder):
+            for name in remove:
+                (folder / name).unlink(missing_ok=True)
+            for temporary, final in staged:
+                Path(temporary).replace(final)
     except OSError as error:
         for temporary, _ in staged:
             Path(temporary).unlink(missing_ok=True)
@@ -50,14 +55,33 @@ def move_files(stage: Path, folder: Path, names: tuple[str, ...], *, remove: tup
     """
     try:
         folder.mkdir(parents=True, exist_ok=True)
-        for name in remove:
-            (folder / name).unlink(missing_ok=True)
-        for name in names:
-            (stage / name).replace(folder / name)
+        with _alone(folder):
+            for name in remove:
+                (folder / name).unlink(missing_ok=True)
+            for name in names:
+                (stage / name).replace(folder / name)
     except OSError as error:
         raise OutputError(
             f"cannot write: {error.strerror or error}", where=str(folder), do="Choose a folder that can be written"
         ) from error
+
+
+@contextlib.contextmanager
+def _alone(folder: Path) -> Iterator[None]:
+    """Wait until no other run puts files into the folder, and keep others waiting; where locks exist."""
+    try:
+        import fcntl
+    except ImportError:  # no POSIX system: there the last one to rename wins, file by file
+        yield
+        return
+    handle = os.open(folder, os.O_RDONLY)
+    try:
+        # A disk without locks is no reason to write nothing.
+        with contextlib.suppress(OSError):
+            fcntl.flock(handle, fcntl.LOCK_EX)
+        yield
+    finally:
+        os.close(handle)
 
 
 def _stage(folder: Path, name: str, text: str) -> str:

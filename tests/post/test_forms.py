@@ -201,7 +201,15 @@ def test_templates_that_lead_out_of_their_folder_or_have_no_end_are_refused(tmp_
         write_mill(plan_mill(design), design, templates=own)
     endless = tmp_path / "endless"
     endless.mkdir()
-    loop = "{% for a in '" + "x" * 9999 + "' %}{% for b in '" + "x" * 9999 + "' %}G0 X1.0\n{% endfor %}{% endfor %}"
+    loop = (
+        "{% for a in '"
+        + "x" * 9999
+        + "' %}{% for b in '"
+        + "x" * 9999
+        + "' %}"
+        + "G0 X1.0\n" * 20
+        + "{% endfor %}{% endfor %}"
+    )
     (endless / "mill_spindle.nc.j2").write_text(loop)
     with pytest.raises(TemplateError, match="characters"):
         write_mill(plan_mill(design), design, templates=endless)
