@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shlex
 import shutil
 import sys
 from dataclasses import dataclass
@@ -62,7 +63,7 @@ def start_job(call: StartJob) -> str:
         _write(call.file, job_text(draft))
         return (
             f"{call.file}: usual figures of a {size:g} mm chuck. They are not yours: measure, and put them right.\n"
-            f"Then: gcodegen design {call.file}\n"
+            f"Then: gcodegen design {shlex.quote(str(call.file))}\n"
         )
     if call.unfinished.is_file():
         draft = draft_of(call.unfinished.read_text(encoding="utf-8"), str(call.unfinished))
@@ -70,7 +71,7 @@ def start_job(call: StartJob) -> str:
     _ask_all(call, draft)
     _write(call.file, job_text(draft))
     call.unfinished.unlink(missing_ok=True)
-    return f"{call.file}: written.\nNext: gcodegen design {call.file}\n"
+    return f"{call.file}: written.\nNext: gcodegen design {shlex.quote(str(call.file))}\n"
 
 
 def _refuse_what_stands(call: StartJob) -> None:
