@@ -297,12 +297,21 @@ def explain_command(
 
 
 @app.command("schema")
-def schema_command() -> None:
-    """Print the JSON Schema of the job file."""
+def schema_command(
+    out: Annotated[
+        Path | None, typer.Option("-o", "--out", help="Write it to this file instead, for an editor to find.")
+    ] = None,
+) -> None:
+    """Print the JSON Schema of the job file: every key with its meaning, its unit, its limits and an example."""
     from gcodegen.job.schema import job_schema
-    from gcodegen.output import json_text
+    from gcodegen.output import json_text, write_files
 
-    say(json_text(job_schema()))
+    if out is None:
+        say(json_text(job_schema()))
+        return
+    if out.is_dir():
+        raise GcodegenError("is a folder", where=str(out), do="Name a file in it")
+    write_files(out.parent, {out.name: json_text(job_schema())})
 
 
 def main() -> NoReturn:
