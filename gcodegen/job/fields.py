@@ -217,7 +217,7 @@ _AnglesRead: TypeAlias = Annotated[list[Annotated[float, WithinTurn]], Field(min
 def _table_read(value: dict[str, Any]) -> dict[str, Any]:
     """Return the schema of a measured length with its spread."""
     text = {"type": "string", "maxLength": 40}
-    within = {"anyOf": [{"type": "number", "minimum": 0}, text]}
+    within = {"anyOf": [{"type": "number", "minimum": 0}, {**text, "pattern": LENGTH_FORM}]}
     return {
         "type": "object",
         "properties": {"value": {"anyOf": [{"type": "number", **value}, text]}, "within": within},

@@ -12,8 +12,10 @@ import struct
 import subprocess
 import sys
 import termios
+import tomllib
 from pathlib import Path
 
+import jsonschema
 import pytest
 
 from tests.cli.calling import ROOT, call
@@ -164,6 +166,20 @@ def test_a_message_is_bold_on_a_terminal_alone_and_where_colour_is_wanted(tmp_pa
     for plain in ({"NO_COLOR": "1"}, {"TERM": "dumb"}):
         assert "\x1b" not in _on_terminal(words, 80, tmp_path, **plain)
     assert "\x1b" not in _on_terminal([*words, "--json"], 80, tmp_path)
+
+
+def test_a_new_job_leads_an_editor_to_the_schema_beside_it(tmp_path: Path) -> None:
+    job = tmp_path / "my chuck.toml"
+    assert call("new", job, "--size", "160", "--yes").code == 0
+    first = job.read_text(encoding="utf-8").splitlines()[0]
+    assert first == "#:schema ./gcodegen-job.schema.json"  # how language servers of TOML are told
+    beside = tmp_path / "gcodegen-job.schema.json"
+    assert beside.read_text(encoding="utf-8") == call("schema").out
+    jsonschema.validate(tomllib.loads(job.read_text(encoding="utf-8")), json.loads(beside.read_text(encoding="utf-8")))
+    other = tmp_path / "other" / "mine.json"
+    assert call("schema", "-o", other).out == ""
+    assert other.read_bytes() == beside.read_bytes()
+    assert call("schema", "-o", tmp_path).code == 2
 
 
 @pytest.mark.skipif(shutil.which("bash") is None, reason="bash is not on this machine")
