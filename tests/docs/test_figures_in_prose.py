@@ -51,6 +51,7 @@ def test_the_first_round_of_the_tutorial() -> None:
     decided = design(load_job(TUTORIAL / "first-chuck.toml"))
     found = gcodegen.dial_in(decided, TUTORIAL / "round-1.csv").as_json()
     text = plain(TUTORIAL / "7-dial-in.md")
-    assert f"stands off by {found['eccentricity_mm']:.3f} mm" in text
+    off = found["eccentricity_mm"]
+    assert f"stands off by {off:.3f} mm" in text
     assert "midway between screws 1 and 2" in text
     assert found["direction_deg"] == pytest.approx(45, abs=5)
