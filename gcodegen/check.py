@@ -11,6 +11,7 @@ from gcodegen.dryrun.report import Report
 from gcodegen.dryrun.run import Progress, dry_run
 from gcodegen.errors import STANDARD_INPUT, ProgramError
 from gcodegen.job import Job
+from gcodegen.unread import why_unread
 
 Machine: TypeAlias = Literal["mill", "lathe"]
 LARGEST_PROGRAM = 64_000_000
@@ -48,14 +49,14 @@ def program_text(program: Path) -> str:
     try:
         if program == STANDARD_INPUT:
             data = sys.stdin.buffer.read(LARGEST_PROGRAM + 1)
-        elif program.exists() and not program.is_file():  # a folder, or a device that never ends
+        elif program.exists() and not program.is_file() and not program.is_dir():  # a device may never end
             raise ProgramError("is not a plain file", where=where, do="Give the program's file")
         else:
             with program.open("rb") as file:
                 data = file.read(LARGEST_PROGRAM + 1)
     except (OSError, ValueError) as error:
-        says = f"cannot be read: {getattr(error, 'strerror', None) or error}"
-        raise ProgramError(says, where=where, do="Give the program's file") from error
+        says, do = why_unread(program, error)
+        raise ProgramError(says, where=where, do=do) from error
     if len(data) > LARGEST_PROGRAM:
         raise ProgramError(f"larger than {LARGEST_PROGRAM // 1_000_000} MB", where=where, do="Give a program file")
     return data.decode("utf-8", errors="surrogateescape")

@@ -101,11 +101,13 @@ def design_command(job: JobFile, json: AsJson = False, quiet: Quiet = False, ver
     from gcodegen.design.document import design_document
     from gcodegen.job import load_job
     from gcodegen.output import json_text
-    from gcodegen.tell import tell_design
+    from gcodegen.tell import tell_design, tell_doubts
     from gcodegen.verdict import Verdict
 
     words = _words(quiet=quiet, verbose=verbose)
-    decided = design(load_job(job))
+    loaded = load_job(job)
+    tell_doubts(loaded, job)
+    decided = design(loaded)
     if json:
         say(json_text(design_document(decided)))
     else:
@@ -131,7 +133,7 @@ def make_command(
     from gcodegen.output import json_text
     from gcodegen.paper import print_packet
     from gcodegen.refusal import tell_refusals
-    from gcodegen.tell import tell_made, tell_table
+    from gcodegen.tell import tell_doubts, tell_made, tell_table
 
     words = _words(quiet=quiet, verbose=verbose)
     loaded, wrong = [], []
@@ -145,6 +147,8 @@ def make_command(
         if not json:
             remark("Nothing was written.\n")
         raise typer.Exit(2)
+    for path, job in loaded:
+        tell_doubts(job, path)
     folders = _folders(jobs, out)
     with _progress(len(loaded)) as tick:
         work = [(job, folder) for (_, job), folder in zip(loaded, folders, strict=True)]
@@ -216,14 +220,18 @@ def dryrun_command(
     from gcodegen.job import load_job
     from gcodegen.output import json_text
     from gcodegen.progress import ProgressBar
-    from gcodegen.tell import tell_design_stops, tell_report
+    from gcodegen.tell import tell_design_stops, tell_doubts, tell_report
     from gcodegen.verdict import Verdict
 
     words = _words(quiet=quiet, verbose=verbose)
     _one_from_standard_input(job, program)
     machine = _machine(on, program)
+    if _named_machines(program) not in ([], [machine], ["mill", "lathe"]):
+        remark(f"{program}: the file's name says another machine than --on {machine}\n")
+    loaded = load_job(job)
+    tell_doubts(loaded, job)
     with ProgressBar("checking") as bar:
-        decided, report = check_program(load_job(job), program, machine, bar)
+        decided, report = check_program(loaded, program, machine, bar)
     if json:
         say(json_text([report.as_json()]))
     else:
@@ -234,8 +242,12 @@ def dryrun_command(
     raise typer.Exit(1 if report.stops or stopped else 0)
 
 
+def _named_machines(program: Path) -> list[str]:
+    return [m for m in ("mill", "lathe") if m in program.name.lower()]
+
+
 def _machine(on: str | None, program: Path) -> Literal["mill", "lathe"]:
-    named = [m for m in ("mill", "lathe") if m in program.name.lower()]
+    named = _named_machines(program)
     if on is None and len(named) == 1:
         on = named[0]
     if on not in ("mill", "lathe"):

@@ -10,6 +10,7 @@ GcodegenError           wrong input or a wrong call: exit code 2, nothing writte
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Final
@@ -58,7 +59,8 @@ class Problem:
             parts.append(f"allowed: {self.allowed}")
         if self.do:
             parts.append(self.do.rstrip("."))
-        return f"{self.place}{'; '.join(parts)}."
+        text = f"{self.place}{'; '.join(parts)}"
+        return text if text.endswith("?") else f"{text}."
 
     @property
     def place(self) -> str:
@@ -67,11 +69,13 @@ class Problem:
 
 
 class JobError(GcodegenError):
-    """The job file is wrong; ``problems`` holds every one that was found."""
+    """The job file is wrong; ``problems`` holds every one that was found, ``perhaps`` the one slip behind them."""
 
-    def __init__(self, problems: list[Problem], *, where: str = "") -> None:
+    def __init__(self, problems: Sequence[Problem], *, where: str = "", perhaps: Sequence[Problem] = ()) -> None:
         self.problems = tuple(problems)
-        super().__init__(self.count + "".join(f"\n  {p}" for p in self.problems), where=where)
+        self.perhaps = tuple(perhaps)
+        told = [*map(str, self.problems), *(f"Perhaps one slip: {p}" for p in self.perhaps)]
+        super().__init__(self.count + "".join(f"\n  {line}" for line in told), where=where)
 
     @property
     def count(self) -> str:

@@ -21,8 +21,8 @@ def tell_refusals(errors: Sequence[GcodegenError], *, as_json: bool) -> None:
     errors : sequence of GcodegenError
         One for each file that is wrong, or the one fault of the call.
     as_json : bool
-        ``{"errors": [{"where", "text", "problems": [{line, column, key, says, read, allowed, do}]}]}``; what is not
-        known is null.
+        ``{"errors": [{"where", "text", "problems": [{line, column, key, says, read, allowed, do}], "perhaps"}]}``;
+        what is not known is null.
     """
     if as_json:
         remark(json.dumps({"errors": [_document(e) for e in errors]}, indent=2, ensure_ascii=False) + "\n")
@@ -59,6 +59,8 @@ def _lines(error: GcodegenError, width: int | None) -> Iterable[str]:
     yield strong(wrapped(clean(f"{error.where}: {error.count}"), width), sys.stderr)
     for problem in error.problems:
         yield wrapped(clean(str(problem)), width, first="  ", rest="    ")
+    for problem in error.perhaps:
+        yield wrapped(clean(f"Perhaps one slip: {problem}"), width, first="  ", rest="    ")
 
 
 def _document(error: GcodegenError) -> dict[str, object]:
@@ -67,7 +69,13 @@ def _document(error: GcodegenError) -> dict[str, object]:
     else:
         what, *rest = error.what.split("\n")
         problems = tuple(Problem(key="", says=line.strip(), do=error.do) for line in rest or [what])
-    return {"where": error.where or None, "text": str(error), "problems": [_problem(p) for p in problems]}
+    perhaps = error.perhaps if isinstance(error, JobError) else ()
+    return {
+        "where": error.where or None,
+        "text": str(error),
+        "problems": [_problem(p) for p in problems],
+        "perhaps": [_problem(p) for p in perhaps],
+    }
 
 
 def _problem(p: Problem) -> dict[str, object]:

@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from gcodegen.cautions import cautions
+from gcodegen.errors import STANDARD_INPUT
 from gcodegen.streams import remark, say
 from gcodegen.units import show_length
 from gcodegen.verdict import Decision, Finding, Severity, Verdict
@@ -18,6 +19,7 @@ if TYPE_CHECKING:  # each command loads the rooms it needs, and no more
     from gcodegen.design import Design
     from gcodegen.dial import Answer, ChuckAsMade
     from gcodegen.dryrun.report import Difference, Report
+    from gcodegen.job import Job
     from gcodegen.make import Made
 
 _HEADINGS = {Verdict.STOP: "What stops it", Verdict.CAUTION: "Look at these", Verdict.GOOD: "Good"}
@@ -276,6 +278,16 @@ def _tell_long(code: str) -> None:
     """Print the long text of a finding under it."""
     for line in _explained(code).splitlines()[1:]:
         _tell(line, first="    ")
+
+
+def tell_doubts(job: Job, where: Path) -> None:
+    """Say on standard error what looks like a slip in a job file and breaks no rule."""
+    width = width_of_terminal(sys.stderr)
+    if job.doubts:
+        name = "standard input" if where == STANDARD_INPUT else where
+        remark(f"{wrapped(clean(f'{name}: sound, but look at this first'), width)}\n")
+    for doubt in job.doubts:
+        remark(f"{wrapped(clean(str(doubt)), width, first='  ', rest='    ')}\n")
 
 
 def tell_design_stops(design: Design) -> None:

@@ -24,6 +24,7 @@ from gcodegen.dial.reading_keys import (
 )
 from gcodegen.dial.readings import ReadingSet
 from gcodegen.errors import STANDARD_INPUT, ReadingError
+from gcodegen.unread import coding_of, why_unread
 
 LARGEST_FILE = 1_000_000
 MOST_READINGS = 10_000
@@ -177,7 +178,7 @@ def file_text(path: Path, where: str) -> str:
         with path.open("rb") as file:
             return _decoded(file.read(LARGEST_FILE + 1), where)
     except (OSError, ValueError) as error:
-        says = f"cannot be read: {getattr(error, 'strerror', None) or error}"
+        says, do = why_unread(path, error)
         raise ReadingError(says, where=where, do=do) from None
 
 
@@ -187,8 +188,7 @@ def _decoded(data: bytes, where: str) -> str:
     try:
         return data.decode("utf-8-sig")
     except UnicodeDecodeError as error:
-        says = f"is not UTF-8 text: byte {error.start + 1} cannot be read"
-        raise ReadingError(says, where=where, do="Save it as UTF-8") from None
+        raise ReadingError(coding_of(data, error.start), where=where, do="Save it as UTF-8") from None
 
 
 def _csv_lines(text: str) -> Iterator[tuple[int, list[str]]]:

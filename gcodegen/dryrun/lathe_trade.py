@@ -10,7 +10,7 @@ from typing import Literal
 import numpy as np
 import shapely
 
-from gcodegen.dryrun.lathe_cut import held_width, widths_met
+from gcodegen.dryrun.lathe_cut import held_width, largest_across
 from gcodegen.dryrun.lathe_path import Stroke
 from gcodegen.dryrun.lathe_stock import PlateFrame
 from gcodegen.dryrun.lathe_time import speed_at
@@ -148,8 +148,7 @@ class Rates:
             low, high = float(tracks.min()), float(tracks.max())
             edge = front(fitted.shape.whole, along, low, high)
         else:  # as if the edge stood square to the arc
-            met = widths_met(stroke, removed)
-            low, high = 0.0, 0.0 if met is None else float(met.widths.max())
+            low, high = 0.0, largest_across(stroke, removed)
             edge = high
         per_turn = _per_turn(stroke, speed) or 0.0
         return Chip(

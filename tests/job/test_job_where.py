@@ -81,15 +81,15 @@ def test_places_are_those_that_an_editor_shows() -> None:
 
 def test_a_wrong_value_is_told_with_its_place_and_in_the_order_of_the_file() -> None:
     text = (JOBS / "chuck-160.toml").read_text(encoding="utf-8")
-    text = text.replace("length = 64 ", "length = -64 ").replace("power_kw = 1.1", "power_kv = 1.1")
+    text = text.replace("length = 64 ", "length = -64 ").replace("power_kw = 1.1", "horses = 1.1")
     with pytest.raises(JobError) as caught:
         read_job(text)
     lines = text.split("\n")
     told = [(p.key, lines[(p.line or 0) - 1], p.column) for p in caught.value.problems]
-    assert [key for key, _, _ in told] == ["chuck.length", "mill.power_kw", "mill.power_kv"]
+    assert [key for key, _, _ in told] == ["chuck.length", "mill.power_kw", "mill.horses"]
     assert told[0][1].startswith("length = -64")
     assert told[1][1] == "[mill]"  # a missing key: the head of its table
-    assert told[2][1] == "power_kv = 1.1"
+    assert told[2][1] == "horses = 1.1"
     assert str(caught.value).splitlines()[1].startswith("  line 9, column 1: chuck.length: ")
 
 
