@@ -19,7 +19,7 @@ WORDS: Axes = {
     "plus_signs": (False, True),
     "spaces": (True, False),
     "line_ends": ("lf", "crlf"),
-    "comments": ("brackets", "semicolon"),
+    "comments": ("brackets", "semicolon", "left out"),
     "stop_text": ("comment", "message"),
     "line_length": (80, 100, 256),
     "end_word": ("M30", "M2"),
@@ -66,7 +66,7 @@ JOB_KEYS = frozenset(
 def allowed(row: Mapping[str, object]) -> bool:
     """Whether a row, also one that is not full yet, may stand: what the rules refuse is left out."""
     touched = row.get("length_offset") == "touch off" and row.get("tool_change") == "automatic"
-    told = row.get("stop_text") == "message" and row.get("comments") == "semicolon"
+    told = row.get("stop_text") == "message" and row.get("comments") in ("semicolon", "left out")
     return not (touched or told)
 
 
