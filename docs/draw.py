@@ -2,26 +2,46 @@
 
 from __future__ import annotations
 
+import sys
 from pathlib import Path
-
-from gcodegen.design import design
-from gcodegen.job import load_job
-from gcodegen.packet.rear_view import rear_view
-from gcodegen.packet.section import section_at_screw
 
 DOCS = Path(__file__).resolve().parent
 ROOT = DOCS.parent
+sys.path.insert(0, str(ROOT))
+
+from docs.draw_forces import forces  # noqa: E402
+from docs.draw_readings import readings  # noqa: E402
+from gcodegen.design import design  # noqa: E402
+from gcodegen.job import load_job  # noqa: E402
+from gcodegen.operations import plan_lathe  # noqa: E402
+from gcodegen.packet.drawings import drawings  # noqa: E402
+
+TUTORIAL = ("rear-view", "section-screw", "margin-curve", "mill-setup", "hole", "strip-1", "lathe-setup", "detail")
+OF_160 = {
+    "rear-view": "chuck-160-rear.svg",
+    "section-screw": "chuck-160-section.svg",
+    "margin-curve": "pictures/margin-curve.svg",
+    "mill-setup": "pictures/mill-setup.svg",
+    "lathe-setup": "pictures/lathe-setup.svg",
+}
+"""Pictures of the shipped job that the README shows, by the drawing's name."""
 
 
 def pictures() -> dict[str, str]:
-    """Return the text of every picture by its file name."""
-    decided = design(load_job(ROOT / "jobs" / "chuck-160.toml"))
-    return {
-        "chuck-160-rear.svg": rear_view(decided).alone(),
-        "chuck-160-section.svg": section_at_screw(decided).alone(),
-    }
+    """Return the text of every picture by its file name under ``docs``."""
+    first = _drawings(DOCS / "tutorial" / "first-chuck.toml")
+    shipped = _drawings(ROOT / "jobs" / "chuck-160.toml")
+    made = {f"tutorial/{name}.svg": first[name] for name in TUTORIAL}
+    made |= {file: shipped[name] for name, file in OF_160.items()}
+    return made | {f"pictures/{drawing.name}.svg": drawing.alone() for drawing in (*forces(), *readings())}
+
+
+def _drawings(job: Path) -> dict[str, str]:
+    decided = design(load_job(job))
+    return {name.removesuffix(".svg"): text for name, text in drawings(decided, plan_lathe(decided)).files().items()}
 
 
 if __name__ == "__main__":
     for name, text in pictures().items():
+        (DOCS / name).parent.mkdir(exist_ok=True)
         (DOCS / name).write_text(text, encoding="utf-8")

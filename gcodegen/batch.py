@@ -5,18 +5,20 @@ Nothing is in place before every job was made, so a fault in the last one leaves
 
 from __future__ import annotations
 
+import multiprocessing
 import os
 import shutil
+import signal
 import tempfile
+import threading
 from collections.abc import Callable, Sequence
 from concurrent.futures import Future, ProcessPoolExecutor
 from functools import partial
 from pathlib import Path
 
-from gcodegen.errors import OutputError
 from gcodegen.job import Job
 from gcodegen.make import Made, make
-from gcodegen.output import move_files
+from gcodegen.output import cannot_write, held_signals, move_files
 
 FEWEST_FOR_PROCESSES = 4
 """Fewer jobs are made faster than processes are started."""
@@ -58,7 +60,8 @@ def make_all(
             move_files(stage / str(number), folder, tuple(one.files), remove=one.stale)
         return made
     finally:
-        shutil.rmtree(stage, ignore_errors=True)
+        with held_signals():
+            shutil.rmtree(stage, ignore_errors=True)
 
 
 def _here(jobs: Sequence[tuple[Job, Path]], making: Callable[[Job], Made], tick: Callable[[], object]) -> list[Made]:
@@ -75,7 +78,7 @@ def _by_processes(
     jobs: list[Job], stage: Path, making: Callable[[Job], Made], tick: Callable[[], object]
 ) -> list[Made]:
     workers = min(len(jobs), cores())
-    with ProcessPoolExecutor(workers) as pool:
+    with ProcessPoolExecutor(workers, initializer=_as_helper) as pool:
         waiting: list[Future[Made]] = [
             pool.submit(_make_one, job, stage / str(number), making) for number, job in enumerate(jobs)
         ]
@@ -85,9 +88,22 @@ def _by_processes(
                 made.append(future.result())
                 tick()
         except BaseException:
-            pool.shutdown(wait=False, cancel_futures=True)
+            pool.shutdown(cancel_futures=True)  # waits for those at work, so that none writes any more
             raise
     return made
+
+
+def _as_helper() -> None:
+    """Leave Ctrl-C to the process that asked for the work, and end with it however it ends."""
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    signal.signal(signal.SIGTERM, signal.SIG_DFL)
+    threading.Thread(target=_end_with_parent, daemon=True).start()
+
+
+def _end_with_parent() -> None:
+    if parent := multiprocessing.parent_process():
+        parent.join()
+        os._exit(1)
 
 
 def _make_one(job: Job, folder: Path, making: Callable[[Job], Made]) -> Made:
@@ -106,6 +122,4 @@ def _stage(place: Path) -> Path:
         place.mkdir(parents=True, exist_ok=True)
         return Path(tempfile.mkdtemp(prefix=".making-", dir=place))
     except OSError as error:
-        raise OutputError(
-            f"cannot write: {error.strerror or error}", where=str(place), do="Choose a folder that can be written"
-        ) from error
+        raise cannot_write(error, place) from error

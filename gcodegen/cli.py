@@ -14,30 +14,52 @@ from typing import TYPE_CHECKING, Annotated, Any, Literal, NoReturn, cast
 import typer
 
 from gcodegen import __version__
-from gcodegen.errors import GcodegenError
+from gcodegen.errors import STANDARD_INPUT, GcodegenError, harmless
+from gcodegen.streams import finish, printable_streams, remark, say, stop_in_order
 
 if TYPE_CHECKING:
     from gcodegen.make import Made
+    from gcodegen.tell import Words
+
+INTERRUPTED = 130  # by common practice of shells: 128 and the number of the signal
 
 app = typer.Typer(
     help="Convert a plain lathe chuck so that four set screws push it true on a relieved spigot.",
     no_args_is_help=True,
-    add_completion=False,
+    add_completion=True,
     rich_markup_mode=None,
     pretty_exceptions_enable=False,
     context_settings={"help_option_names": ["-h", "--help"]},
 )
 
-JobFile = Annotated[Path, typer.Argument(metavar="JOB", help="Job file (TOML).")]
+JobFile = Annotated[Path, typer.Argument(metavar="JOB", help="Job file (TOML); - reads standard input.")]
 AsJson = Annotated[bool, typer.Option("--json", help="One JSON document on standard output, nothing else there.")]
+Quiet = Annotated[bool, typer.Option("-q", "--quiet", help="Print only what is wrong; the exit code tells the rest.")]
+Verbose = Annotated[bool, typer.Option("-v", "--verbose", help="Print all that is known.")]
 Templates = Annotated[
     Path | None, typer.Option("--templates", help="A folder of your own with post templates; ours fill what it lacks.")
 ]
 
 
+def _words(*, quiet: bool, verbose: bool) -> Words:
+    from gcodegen.tell import Words
+
+    if quiet and verbose:
+        raise GcodegenError("stands beside --verbose", where="--quiet", do="Give one of them")
+    if quiet:
+        return Words.FEW
+    return Words.ALL if verbose else Words.USUAL
+
+
+def _one_from_standard_input(*files: Path) -> None:
+    """Refuse that two files be read from standard input, which has one text."""
+    if sum(file == STANDARD_INPUT for file in files) > 1:
+        raise GcodegenError("can be read for one file only", where="standard input", do="Name the other file")
+
+
 def _version(wanted: bool) -> None:
     if wanted:
-        _out(f"gcodegen {__version__}\n")
+        say(f"gcodegen {__version__}\n")
         raise typer.Exit
 
 
@@ -69,24 +91,27 @@ def new_command(
     """Write a commented job file: ask in the order in which one measures, or take usual figures."""
     from gcodegen.start_job import StartJob, start_job
 
-    _out(start_job(StartJob(file, size, unit, yes=yes, force=force, change=change, sheet=sheet)))
+    say(harmless(start_job(StartJob(file, size, unit, yes=yes, force=force, change=change, sheet=sheet))))
 
 
 @app.command("design")
-def design_command(job: JobFile, json: AsJson = False) -> None:
+def design_command(job: JobFile, json: AsJson = False, quiet: Quiet = False, verbose: Verbose = False) -> None:
     """Decide everything: each decision with value, limit, margin, verdict, reason and source."""
     from gcodegen.design import design
     from gcodegen.design.document import design_document
     from gcodegen.job import load_job
-    from gcodegen.make import json_text
-    from gcodegen.tell import tell_design
+    from gcodegen.output import json_text
+    from gcodegen.tell import tell_design, tell_doubts
     from gcodegen.verdict import Verdict
 
-    decided = design(load_job(job))
+    words = _words(quiet=quiet, verbose=verbose)
+    loaded = load_job(job)
+    tell_doubts(loaded, job)
+    decided = design(loaded)
     if json:
-        _out(json_text(design_document(decided)))
+        say(json_text(design_document(decided)))
     else:
-        tell_design(decided)
+        tell_design(decided, words)
     raise typer.Exit(1 if decided.verdict is Verdict.STOP else 0)
 
 
@@ -98,25 +123,32 @@ def make_command(
     templates: Templates = None,
     drawings: Annotated[bool, typer.Option("--drawings", help="Leave each drawing as an SVG file too.")] = False,
     pdf: Annotated[bool, typer.Option("--pdf", help="Print the packet as PDF, where a Chromium is here.")] = False,
+    quiet: Quiet = False,
+    verbose: Verbose = False,
 ) -> None:
     """Make everything: design, both programs, dry run of what was written, packet."""
     from gcodegen.batch import make_all
     from gcodegen.errors import JobError
     from gcodegen.job import load_job
-    from gcodegen.make import json_text
+    from gcodegen.output import json_text
     from gcodegen.paper import print_packet
-    from gcodegen.tell import tell_made, tell_table
+    from gcodegen.refusal import tell_refusals
+    from gcodegen.tell import tell_doubts, tell_made, tell_table
 
+    words = _words(quiet=quiet, verbose=verbose)
     loaded, wrong = [], []
     for path in jobs:
         try:
             loaded.append((path, load_job(path)))
         except JobError as error:
-            wrong.append(str(error))
+            wrong.append(error)
     if wrong:
-        _err("\n".join(wrong) + "\n")
-        _err("Nothing was written.\n")
+        tell_refusals(wrong, as_json=json)
+        if not json:
+            remark("Nothing was written.\n")
         raise typer.Exit(2)
+    for path, job in loaded:
+        tell_doubts(job, path)
     folders = _folders(jobs, out)
     with _progress(len(loaded)) as tick:
         work = [(job, folder) for (_, job), folder in zip(loaded, folders, strict=True)]
@@ -124,13 +156,13 @@ def make_command(
     done = [(path, folder, made) for (path, _), folder, made in zip(loaded, folders, made_all, strict=True)]
     if pdf:
         for folder in folders:
-            _err(f"{folder}: {print_packet(folder / 'packet.html')}\n")
+            remark(f"{harmless(str(folder))}: {print_packet(folder / 'packet.html')}\n")
     if json:
-        _out(json_text({"jobs": [_made_document(*row) for row in done]}))
+        say(json_text({"jobs": [_made_document(*row) for row in done]}))
     elif len(done) == 1:
-        tell_made(done[0][2], done[0][1])
+        tell_made(done[0][2], done[0][1], words)
     else:
-        tell_table(done)
+        tell_table(done, words)
     raise typer.Exit(0 if all(made.fit for _, _, made in done) else 1)
 
 
@@ -173,33 +205,49 @@ def _made_document(path: Path, folder: Path, made: Made) -> dict[str, Any]:
 @app.command("dryrun")
 def dryrun_command(
     job: JobFile,
-    program: Annotated[Path, typer.Argument(metavar="PROGRAM", help="Program text from any hand.")],
+    program: Annotated[
+        Path, typer.Argument(metavar="PROGRAM", help="Program text from any hand; - reads standard input.")
+    ],
     on: Annotated[
         str | None, typer.Option("--on", help="mill or lathe; may be left out where the file's name says it.")
     ] = None,
     json: AsJson = False,
+    quiet: Quiet = False,
+    verbose: Verbose = False,
 ) -> None:
     """Read a program's text and check it against the job."""
+    from gcodegen.check import check_program
     from gcodegen.job import load_job
-    from gcodegen.make import check_program, json_text
-    from gcodegen.tell import ProgressBar, tell_design_stops, tell_report
+    from gcodegen.output import json_text
+    from gcodegen.progress import ProgressBar
+    from gcodegen.tell import tell_design_stops, tell_doubts, tell_report
     from gcodegen.verdict import Verdict
 
+    words = _words(quiet=quiet, verbose=verbose)
+    _one_from_standard_input(job, program)
     machine = _machine(on, program)
+    if _named_machines(program) not in ([], [machine], ["mill", "lathe"]):
+        remark(f"{program}: the file's name says another machine than --on {machine}\n")
+    loaded = load_job(job)
+    tell_doubts(loaded, job)
     with ProgressBar("checking") as bar:
-        decided, report = check_program(load_job(job), program, machine, bar)
+        decided, report = check_program(loaded, program, machine, bar)
     if json:
-        _out(json_text([report.as_json()]))
+        say(json_text([report.as_json()]))
     else:
-        tell_report(report)
+        tell_report(report, words)
     stopped = decided.verdict is Verdict.STOP
     if stopped:
         tell_design_stops(decided)
     raise typer.Exit(1 if report.stops or stopped else 0)
 
 
+def _named_machines(program: Path) -> list[str]:
+    return [m for m in ("mill", "lathe") if m in program.name.lower()]
+
+
 def _machine(on: str | None, program: Path) -> Literal["mill", "lathe"]:
-    named = [m for m in ("mill", "lathe") if m in program.name.lower()]
+    named = _named_machines(program)
     if on is None and len(named) == 1:
         on = named[0]
     if on not in ("mill", "lathe"):
@@ -212,7 +260,10 @@ def _machine(on: str | None, program: Path) -> Literal["mill", "lathe"]:
 def dial_command(
     job: JobFile,
     readings: Annotated[
-        Path | None, typer.Argument(metavar="READINGS", help="Indicator readings (TOML or CSV); left out, it asks.")
+        Path | None,
+        typer.Argument(
+            metavar="READINGS", help="Indicator readings (TOML, CSV; - reads standard input); left out, it asks."
+        ),
     ] = None,
     wanted: Annotated[
         str | None, typer.Option("--wanted", help="Run-out to reach, full indicator movement; 0.01 mm if left out.")
@@ -233,9 +284,14 @@ def dial_command(
 ) -> None:
     """Say what indicator readings mean and which screw to turn which way, how far."""
     from gcodegen.dial.desk import Desk, Told
-    from gcodegen.tell import clean, tell_dial, tell_lines
+    from gcodegen.tell import tell_dial, tell_lines
+    from gcodegen.wrap import clean
 
     _dial_call_is_sound(readings, progress=progress, practice=practice, json=json, noted=bool(note) and not record)
+    if readings is not None or not progress:
+        _one_from_standard_input(job, readings if readings is not None else STANDARD_INPUT)
+    if (record or progress) and job == STANDARD_INPUT:
+        raise GcodegenError("lies beside the job file, and standard input has no place", where="the record")
     desk = Desk.open(job, wanted)
     told = Told.read(resolution, lever, at, note, desk.job.unit)
     if progress:
@@ -247,9 +303,9 @@ def dial_command(
     else:
         answer = desk.answer(readings, told, record=record)
         if json:
-            from gcodegen.make import json_text
+            from gcodegen.output import json_text
 
-            _out(json_text(answer.as_json()))
+            say(json_text(answer.as_json()))
         else:
             tell_dial(answer, desk.chuck, desk.job.unit)
             tell_lines(["", *desk.progress()] if record else [])
@@ -285,37 +341,32 @@ def explain_command(
         from gcodegen.job import load_job
 
         decided = design(load_job(job))
-    _out(explain(code, decided, width_of_terminal()))
+    say(explain(code, decided, width_of_terminal()))
 
 
 @app.command("schema")
 def schema_command() -> None:
     """Print the JSON Schema of the job file."""
     from gcodegen.job.schema import job_schema
-    from gcodegen.make import json_text
+    from gcodegen.output import json_text
 
-    _out(json_text(job_schema()))
-
-
-def _out(text: str) -> None:
-    sys.stdout.write(text)
-
-
-def _err(text: str) -> None:
-    sys.stderr.write(text)
+    say(json_text(job_schema()))
 
 
 def main() -> NoReturn:
     """Run the command line; every error a user can cause becomes a message and exit code 2."""
-    for stream in (sys.stdout, sys.stderr):
-        if hasattr(stream, "reconfigure"):
-            stream.reconfigure(errors="backslashreplace")
+    printable_streams()
+    stop_in_order()
     try:
-        app(prog_name="gcodegen")
-    except GcodegenError as error:
-        _err(f"{error}\n")
-        sys.exit(2)
-    except BrokenPipeError:
-        # The reader of our output went away; that is no fault of the job. Nothing more can be said to it.
-        sys.stdout = None
-    sys.exit(0)
+        code = app(prog_name="gcodegen", standalone_mode=False) or 0
+        finish()
+    except (GcodegenError, typer.TyperException) as error:
+        from gcodegen.refusal import tell_refusal
+
+        tell_refusal(error, as_json="--json" in sys.argv)
+        code = 2
+    except typer.Abort:
+        code = INTERRUPTED
+    if code == INTERRUPTED:
+        remark("\nStopped.\n")
+    sys.exit(code)

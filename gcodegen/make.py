@@ -6,27 +6,21 @@ are marked and named so that nobody runs them by mistake.
 
 from __future__ import annotations
 
-import json
 from dataclasses import dataclass, replace
 from pathlib import Path
-from typing import Any, Literal
 
+from gcodegen.check import HOLE_STEMS, Machine
 from gcodegen.design import Design, design
 from gcodegen.design.document import design_document
-from gcodegen.dryrun.report import Report
-from gcodegen.dryrun.run import Progress, dry_run
-from gcodegen.errors import ProgramError
+from gcodegen.dryrun.run import dry_run
 from gcodegen.job import Dialect, Job
 from gcodegen.operations import LathePlan, MillPlan, one_hole, plan_lathe, plan_mill
-from gcodegen.output import write_files
+from gcodegen.output import json_text, write_files
 from gcodegen.packet import Program, drawings, write_packet
 from gcodegen.post import mark_not_fit, restart_map, restart_sheet, write_lathe, write_mill
 from gcodegen.verdict import Severity, Verdict
 
-Machine = Literal["mill", "lathe"]
 MACHINES: tuple[Machine, ...] = ("mill", "lathe")
-LARGEST_PROGRAM = 64_000_000
-HOLE_STEMS = {f"mill-hole-{number}": number for number in range(1, 5)}
 RESTART = "mill-restart.txt"
 EVERY_NAME = (*(f"{stem}{end}" for stem in (*MACHINES, *HOLE_STEMS) for end in (".nc", ".refused.nc")), RESTART)
 
@@ -123,35 +117,3 @@ def _reasons(programs: tuple[Program, ...]) -> tuple[str, ...]:
             if f.severity is Severity.STOP:
                 reasons.setdefault(f.code, f"{p.on} {f.code}: {f.says}")
     return tuple(reasons.values())
-
-
-def check_program(job: Job, program: Path, on: Machine, progress: Progress | None = None) -> tuple[Design, Report]:
-    """Return the design of a job and the dry run of a program file against it.
-
-    A file that is named like the program of a single hole is held to that hole alone. ``progress`` is told which
-    part of the dry run is done, 0 to 1.
-
-    Raises
-    ------
-    ProgramError
-        When the file cannot be read at all; a text that makes no sense is a finding instead.
-    """
-    try:
-        if program.stat().st_size > LARGEST_PROGRAM:
-            raise ProgramError(
-                f"larger than {LARGEST_PROGRAM // 1_000_000} MB", where=str(program), do="Give a program file"
-            )
-        text = program.read_bytes().decode("utf-8", errors="surrogateescape")
-    except OSError as error:
-        raise ProgramError(
-            f"cannot be read: {error.strerror or error}", where=str(program), do="Give the program's file"
-        ) from error
-    decided = design(job)
-    hole = next((number for stem, number in HOLE_STEMS.items() if program.name.startswith(f"{stem}.")), None)
-    only = hole if on == "mill" else None
-    return decided, dry_run(text, decided.job, on, program.name, only_hole=only, progress=progress)
-
-
-def json_text(value: Any) -> str:
-    """Return a JSON document as it is written to files and printed."""
-    return json.dumps(value, indent=2, ensure_ascii=False, allow_nan=False) + "\n"

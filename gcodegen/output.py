@@ -1,19 +1,36 @@
-"""Files are written whole or not at all: to a temporary file in the same folder, then renamed."""
+"""Files are written whole or not at all: beside their places first, then put in place together.
+
+Whoever stops the program in the middle (Ctrl-C, a signal, a full disk) finds what stood there before. Killed outright
+in the instant of the exchange, a folder may lack a file; it never holds half of one, and never the programs of two
+different makings.
+"""
 
 from __future__ import annotations
 
+import contextlib
+import errno
+import json
 import os
+import signal
 import tempfile
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
+from typing import Any
 
 from gcodegen.errors import OutputError
+
+_NO_ROOM = (errno.ENOSPC, errno.EDQUOT, errno.EFBIG)
+
+
+def json_text(value: Any) -> str:
+    """Return a JSON document as it is written to files and printed."""
+    return json.dumps(value, indent=2, ensure_ascii=False, allow_nan=False) + "\n"
 
 
 def write_files(folder: Path, files: Mapping[str, str], *, remove: tuple[str, ...] = ()) -> None:
     """Write all files into a folder, made if need be, and take away stale ones.
 
-    Every text is first written beside its place; only when all are there are they renamed, so a failure
+    Every text is first written beside its place; only when all are there are they put in place, so a failure
     leaves what stood there before. ``remove`` names files that must not stay.
 
     Raises
@@ -21,21 +38,23 @@ def write_files(folder: Path, files: Mapping[str, str], *, remove: tuple[str, ..
     OutputError
         When the folder or a file cannot be written.
     """
-    staged: list[tuple[str, Path]] = []
+    staged: list[tuple[Path, Path]] = []
+    made = _folders_to_make(folder)
     try:
         folder.mkdir(parents=True, exist_ok=True)
         for name, text in files.items():
-            staged.append((_stage(folder, name, text), folder / name))
-        for name in remove:
-            (folder / name).unlink(missing_ok=True)
-        for temporary, final in staged:
-            Path(temporary).replace(final)
-    except OSError as error:
-        for temporary, _ in staged:
-            Path(temporary).unlink(missing_ok=True)
-        raise OutputError(
-            f"cannot write: {error.strerror or error}", where=str(folder), do="Choose a folder that can be written"
-        ) from error
+            _stage(folder, name, text, staged)
+        _put_in_place(staged, [folder / name for name in remove])
+    except BaseException as error:
+        with held_signals():
+            for temporary, _ in staged:
+                temporary.unlink(missing_ok=True)
+            for empty in made:
+                with contextlib.suppress(OSError):
+                    empty.rmdir()
+        if isinstance(error, OSError):
+            raise cannot_write(error, folder) from error
+        raise
 
 
 def move_files(stage: Path, folder: Path, names: tuple[str, ...], *, remove: tuple[str, ...] = ()) -> None:
@@ -50,26 +69,71 @@ def move_files(stage: Path, folder: Path, names: tuple[str, ...], *, remove: tup
     """
     try:
         folder.mkdir(parents=True, exist_ok=True)
-        for name in remove:
-            (folder / name).unlink(missing_ok=True)
-        for name in names:
-            (stage / name).replace(folder / name)
+        _put_in_place([(stage / name, folder / name) for name in names], [folder / name for name in remove])
     except OSError as error:
-        raise OutputError(
-            f"cannot write: {error.strerror or error}", where=str(folder), do="Choose a folder that can be written"
-        ) from error
+        raise cannot_write(error, folder) from error
 
 
-def _stage(folder: Path, name: str, text: str) -> str:
-    handle, temporary = tempfile.mkstemp(prefix=f".{name}.", dir=folder)
+def cannot_write(error: OSError, where: Path | str) -> OutputError:
+    """Return what to say of a place that cannot be written."""
+    do = (
+        "Make room there, or choose another place" if error.errno in _NO_ROOM else "Choose a folder that can be written"
+    )
+    return OutputError(f"cannot write: {error.strerror or error}", where=str(where), do=do)
+
+
+@contextlib.contextmanager
+def held_signals() -> Iterator[None]:
+    """Let nobody stop the program for the few moments in which files change places; a stop comes right after."""
+    if not hasattr(signal, "pthread_sigmask"):
+        yield
+        return
+    before = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT, signal.SIGTERM, signal.SIGHUP})
     try:
-        with os.fdopen(handle, "w", encoding="utf-8", newline="") as file:
-            file.write(text)
-        # mkstemp makes files that only their owner reads; a program is carried to a machine.
-        umask = os.umask(0)
-        os.umask(umask)
-        Path(temporary).chmod(0o666 & ~umask)
-    except OSError:
-        Path(temporary).unlink(missing_ok=True)
-        raise
-    return temporary
+        yield
+    finally:
+        signal.pthread_sigmask(signal.SIG_SETMASK, before)
+
+
+def _put_in_place(staged: Sequence[tuple[Path, Path]], remove: Sequence[Path]) -> None:
+    """Take the old files aside, put the new ones in place, then drop the old; put them back when that fails."""
+    aside: list[tuple[Path, Path]] = []
+    placed: list[tuple[Path, Path]] = []
+    with held_signals():
+        try:
+            for final in [*remove, *(final for _, final in staged)]:
+                if final.is_dir():
+                    raise IsADirectoryError(errno.EISDIR, f"{final.name} is a folder")
+                if final.exists() or final.is_symlink():
+                    old = final.with_name(f".{final.name}.before")
+                    final.replace(old)
+                    aside.append((old, final))
+            for temporary, final in staged:
+                temporary.replace(final)
+                placed.append((temporary, final))
+        except OSError:
+            for temporary, final in placed:
+                final.replace(temporary)
+            for old, final in aside:
+                old.replace(final)
+            raise
+        for old, _ in aside:
+            old.unlink(missing_ok=True)
+
+
+def _folders_to_make(folder: Path) -> list[Path]:
+    """Return the folders that are not there yet, the innermost first."""
+    return [place for place in (folder, *folder.parents) if not place.exists()]
+
+
+def _stage(folder: Path, name: str, text: str, staged: list[tuple[Path, Path]]) -> None:
+    """Write a text beside its place; it is noted in ``staged`` before the first byte is written."""
+    with held_signals():
+        handle, temporary = tempfile.mkstemp(prefix=f".{name}.", dir=folder)
+        staged.append((Path(temporary), folder / name))
+    with os.fdopen(handle, "w", encoding="utf-8", newline="") as file:
+        file.write(text)
+    # mkstemp makes files that only their owner reads; a program is carried to a machine.
+    umask = os.umask(0)
+    os.umask(umask)
+    Path(temporary).chmod(0o666 & ~umask)

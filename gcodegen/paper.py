@@ -30,6 +30,7 @@ def print_packet(page: Path) -> str:
     """
     browser = next((found for name in BROWSERS if (found := shutil.which(name))), None)
     target = page.with_suffix(".pdf")
+    beside = target.with_name(f".{target.name}.part")
     if browser is None:
         target.unlink(missing_ok=True)
         return f"no {target.name}: there is no Chromium on this machine; print {page.name} from a browser"
@@ -44,10 +45,11 @@ def print_packet(page: Path) -> str:
         ]
         try:
             subprocess.run(words, check=True, capture_output=True, timeout=LONGEST_S)
-            beside = target.with_name(f".{target.name}.part")
             shutil.copyfile(made, beside)
             beside.replace(target)
         except (OSError, subprocess.SubprocessError) as error:
             target.unlink(missing_ok=True)
             return f"no {target.name}: Chromium failed ({type(error).__name__}); print {page.name} from a browser"
+        finally:
+            beside.unlink(missing_ok=True)
     return f"{target.name} printed"

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from gcodegen.errors import GcodegenError
+from gcodegen.job.load import LARGEST_FILE
 from gcodegen.measuring import Draft, Stopped, changed_text, interview, job_text, measuring_sheet, stated_size
 from gcodegen.measuring.change import answers_of
 from gcodegen.measuring.draft import draft_of
@@ -86,6 +87,8 @@ def _refuse_what_stands(call: StartJob) -> None:
 
 def _change(call: StartJob) -> str:
     try:
+        if call.file.stat().st_size > LARGEST_FILE:
+            raise OSError(f"it is larger than a job file can be (at most {LARGEST_FILE} bytes)")
         before = call.file.read_text(encoding="utf-8-sig")
     except (OSError, UnicodeDecodeError) as error:
         raise GcodegenError(f"cannot be read: {error}", where=str(call.file)) from None

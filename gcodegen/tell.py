@@ -3,75 +3,54 @@
 from __future__ import annotations
 
 import sys
-import time
 from collections.abc import Iterable
+from enum import Enum
 from pathlib import Path
-from types import TracebackType
+from typing import TYPE_CHECKING
 
 from gcodegen.cautions import cautions
-from gcodegen.design import Design
-from gcodegen.dial import Answer, ChuckAsMade, in_lines
-from gcodegen.dryrun.report import Difference, Limit, Report
-from gcodegen.make import Made
+from gcodegen.errors import STANDARD_INPUT
+from gcodegen.streams import remark, say
 from gcodegen.units import show_length
 from gcodegen.verdict import Decision, Finding, Severity, Verdict
-from gcodegen.wrap import in_columns, strong, width_of_terminal, wrapped
+from gcodegen.wrap import clean, in_columns, strong, width_of_terminal, wrapped
 
-_HEADINGS = ((Verdict.STOP, "What stops it"), (Verdict.CAUTION, "Look at these"), (Verdict.GOOD, "Good"))
+if TYPE_CHECKING:  # each command loads the rooms it needs, and no more
+    from gcodegen.design import Design
+    from gcodegen.dial import Answer, ChuckAsMade
+    from gcodegen.dryrun.report import Difference, Report
+    from gcodegen.job import Job
+    from gcodegen.make import Made
+
+_HEADINGS = {Verdict.STOP: "What stops it", Verdict.CAUTION: "Look at these", Verdict.GOOD: "Good"}
 _GUTTER = " " * 8
 _NAME_WIDTH = 20
 _MARK = {Verdict.GOOD: "good   ", Verdict.CAUTION: "CAUTION", Verdict.STOP: "STOP   "}
 
-
-_BAR_AFTER_S = 1.0  # shorter work needs no bar
-_BAR_WIDTH = 30
 _MOST_DIFFERENCES = 12
 
 
-class ProgressBar:
-    """A bar on standard error, on a terminal alone and only once the work has taken a second."""
+class Words(Enum):
+    """How much is told: only what is wrong, what one needs, or all that is known."""
 
-    def __init__(self, label: str) -> None:
-        self._label = label
-        self._start = time.monotonic()
-        self._shown = ""
-
-    def __enter__(self) -> ProgressBar:
-        """Begin; nothing is drawn yet."""
-        return self
-
-    def __call__(self, done: float) -> None:
-        """Draw how much is done, 0 to 1."""
-        if not sys.stderr.isatty() or time.monotonic() - self._start < _BAR_AFTER_S:
-            return
-        full = round(_BAR_WIDTH * min(max(done, 0.0), 1.0))
-        shown = f"{self._label} [{'=' * full}{' ' * (_BAR_WIDTH - full)}] {done:4.0%}"
-        if shown != self._shown:
-            self._shown = shown
-            sys.stderr.write(f"\r{shown}")
-            sys.stderr.flush()
-
-    def __exit__(
-        self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
-    ) -> None:
-        """Wipe the bar off, so that what follows stands on a clean line."""
-        if self._shown:
-            sys.stderr.write(f"\r{' ' * len(self._shown)}\r")
-            sys.stderr.flush()
+    FEW = "few"
+    USUAL = "usual"
+    ALL = "all"
 
 
 def _say(text: str = "") -> None:
-    sys.stdout.write(f"{text}\n")
+    say(f"{text}\n")
 
 
-def clean(text: str) -> str:
-    """Return text without control characters, so that nothing from a file can steer the terminal."""
-    return "".join(c if c.isprintable() else f"\\x{ord(c):02x}" for c in text)
+def tell_design(design: Design, words: Words = Words.USUAL) -> None:
+    """Print the verdict, what must be looked at, then every decision, the gravest first.
 
-
-def tell_design(design: Design) -> None:
-    """Print the verdict, what must be looked at, then every decision, the gravest first."""
+    In few words only what stops it and what must be looked at; in all words each decision as ``explain`` tells it.
+    """
     width = width_of_terminal()
+    if words is Words.FEW:
+        _tell_decisions(design, (Verdict.STOP, Verdict.CAUTION), words, width)
+        return
     _say(wrapped(clean(design.job.title), width))
     _say(strong(wrapped(f"The design is {_standing(design.verdict)}.", width)))
     _say(wrapped(one_line(design), width))
@@ -79,15 +58,7 @@ def tell_design(design: Design) -> None:
     for caution in cautions(design.job.chuck.speed_limit_rpm):
         if caution.id in ("speed", "approval"):
             _say(wrapped(caution.long, width, first="! ", rest="  "))
-    for verdict, heading in _HEADINGS:
-        rows = [d for d in design.decisions if d.verdict is verdict]
-        if rows:
-            _say(f"\n{strong(f'{heading} ({len(rows)})')}")
-        for d in rows:
-            _say()
-            _tell_decision(d, design.job.unit, width)
-        if verdict is Verdict.STOP:
-            tell_offers(design, width)
+    _tell_decisions(design, tuple(_HEADINGS), words, width)
     look = sum(d.verdict is not Verdict.GOOD for d in design.decisions)
     _say(
         strong(
@@ -95,6 +66,27 @@ def tell_design(design: Design) -> None:
         )
     )
     _say(wrapped("gcodegen explain NAME JOB shows how a decision is reckoned.", width))
+
+
+def _tell_decisions(design: Design, verdicts: tuple[Verdict, ...], words: Words, width: int | None) -> None:
+    for verdict in verdicts:
+        rows = [d for d in design.decisions if d.verdict is verdict]
+        if rows:
+            _say(f"\n{strong(f'{_HEADINGS[verdict]} ({len(rows)})')}")
+        for d in rows:
+            _say()
+            if words is Words.ALL:
+                _say(_explained(d.id, design, width))
+            else:
+                _tell_decision(d, design.job.unit, width)
+        if verdict is Verdict.STOP:
+            tell_offers(design, width)
+
+
+def _explained(code: str, design: Design | None = None, width: int | None = None) -> str:
+    from gcodegen.explain import explain  # it knows every code of every room
+
+    return explain(code, design, width).rstrip("\n")
 
 
 def _tell_decision(d: Decision, unit: str, width: int | None) -> None:
@@ -164,28 +156,43 @@ def _limit(d: Decision, file_unit: str) -> str:
     return f" (limit {figure(d.limit, d.unit, file_unit)}, margin {figure(d.margin, d.unit, file_unit)})"
 
 
-def tell_made(made: Made, folder: Path) -> None:
-    """Print what was made of one job and where it is."""
+def tell_made(made: Made, folder: Path, words: Words = Words.USUAL) -> None:
+    """Print what was made of one job and where it is; in few words only what is wrong, in all words the design too."""
+    if words is Words.FEW:
+        _tell_reasons(made, words)
+        return
     design = made.design
-    _say(f"{clean(design.job.title)}: {'passed on paper; prove it at the machine' if made.fit else 'NOT FIT TO RUN'}")
-    _say(f"  design: {_standing(design.verdict)}; {one_line(design)}")
+    verdict = "passed on paper; prove it at the machine" if made.fit else "NOT FIT TO RUN"
+    _tell(f"{design.job.title}: {verdict}", rest="  ")
+    _tell(f"design: {_standing(design.verdict)}; {one_line(design)}", first="  ")
     for p in made.programs:
-        _say(f"  {p.name}: {p.report.blocks} blocks, about {p.report.minutes:.1f} min, {_counts(p.report)}")
-    _say(f"  in {folder}: {', '.join(sorted(made.files))}")
-    _tell_reasons(made)
-    _say("Read the cautions at the head of packet.html before anything moves.")
+        told = f"{p.name}: {p.report.blocks} blocks, about {p.report.minutes:.1f} min, {_counts(p.report)}"
+        _tell(told, first="  ")
+    _tell(f"in {folder}: {', '.join(sorted(made.files))}", first="  ")
+    _tell_reasons(made, words)
+    if words is Words.ALL:
+        _say()
+        tell_design(design)
+        _say()
+    _tell("Read the cautions at the head of packet.html before anything moves.")
 
 
-def _tell_reasons(made: Made) -> None:
+def _tell(text: str, first: str = "", rest: str = "    ") -> None:
+    """Print one paragraph, harmless for the terminal and no wider than it."""
+    _say(wrapped(clean(text), width_of_terminal(), first=first, rest=rest))
+
+
+def _tell_reasons(made: Made, words: Words = Words.USUAL) -> None:
     for d in made.design.decisions:
         if d.verdict is not Verdict.GOOD:
             says = f"{d.what}: {figure(d.value, d.unit, made.design.job.unit)}{_limit(d, made.design.job.unit)}"
-            _say(f"  {_MARK[d.verdict].strip()} {d.id}: {clean(says)}; {clean(d.why)}{f'. Do: {d.do}' if d.do else ''}")
+            do = f". Do: {d.do}" if d.do else ""
+            _tell(f"{_MARK[d.verdict].strip()} {d.id}: {says}; {d.why}{do}", first="  ")
     for p in made.programs:
         for f in p.report.findings:
-            if f.severity is not Severity.NOTE:
-                _say(f"  {p.name} {_finding(f)}")
-    tell_offers(made.design)
+            if words is Words.ALL or f.severity is not Severity.NOTE:
+                _tell(f"{p.name} {_finding(f)}", first="  ")
+    tell_offers(made.design, width_of_terminal())
 
 
 def one_line(design: Design) -> str:
@@ -199,16 +206,22 @@ def one_line(design: Design) -> str:
     )
 
 
-def tell_table(done: list[tuple[Path, Path, Made]]) -> None:
-    """Print a line for each of several jobs, then what speaks against those that are refused."""
+def tell_table(done: list[tuple[Path, Path, Made]], words: Words = Words.USUAL) -> None:
+    """Print a line for each of several jobs, then what speaks against those that are refused.
+
+    In few words only those that are refused are named; in all words what speaks against every job, and its notes.
+    """
     width = max(len(path.name) for path, _, _ in done)
     for path, _, made in done:
-        _say(f"{'passed ' if made.fit else 'REFUSED'}  {path.name:<{width}}  {one_line(made.design)}")
+        if not (made.fit and words is Words.FEW):
+            head = f"{'passed ' if made.fit else 'REFUSED'}  {path.name:<{width}}  "
+            _tell(f"{head}{one_line(made.design)}", rest=" " * 9)
     for path, _, made in done:
-        if not made.fit:
-            _say(f"\n{path.name} is refused:")
-            _tell_reasons(made)
-    _say("\nRead the cautions at the head of each packet.html before anything moves.")
+        if not made.fit or words is Words.ALL:
+            _tell(f"{path.name} {'passed with this to look at' if made.fit else 'is refused'}:", first="\n")
+            _tell_reasons(made, words)
+    if words is not Words.FEW:
+        _tell("Read the cautions at the head of each packet.html before anything moves.", first="\n")
 
 
 def _counts(report: Report) -> str:
@@ -219,47 +232,81 @@ def _counts(report: Report) -> str:
 
 def _finding(f: Finding) -> str:
     block = f" [{clean(f.block)[:60]}]" if f.block else ""
-    return f"line {f.line} {f.severity.value.upper()} {f.code}: {clean(f.says)}.{block} {clean(f.do)}"
+    return f"line {f.line} {f.severity.value.upper()} {f.code}: {f.says}.{block} {f.do}"
 
 
 def _difference(d: Difference) -> str:
     found = "not made" if d.found is None else f"{d.found:.3f} {d.unit}"
     if d.wanted is None:
-        return f"{clean(d.where)}: {clean(d.what)} {found}"
-    limit = {Limit.EQUAL: "", Limit.LEAST: "at least ", Limit.MOST: "at most "}[d.limit]
-    return f"{clean(d.where)}: {clean(d.what)}: {found}; wanted {limit}{d.wanted:.3f} {d.unit}"
+        return f"{d.where}: {d.what} {found}"
+    limit = {"equal": "", "least": "at least ", "most": "at most "}[d.limit.value]
+    return f"{d.where}: {d.what}: {found}; wanted {limit}{d.wanted:.3f} {d.unit}"
 
 
-def tell_report(report: Report) -> None:
-    """Print a dry run's findings, the gravest first, then walls and time."""
+def tell_report(report: Report, words: Words = Words.USUAL) -> None:
+    """Print a dry run's findings, the gravest first, then walls and time.
+
+    In few words only findings that say stop or caution; in all words each kind of finding explained, once.
+    """
     order = list(Severity)
-    for f in sorted(report.findings, key=lambda f: (order.index(f.severity), f.line)):
-        _say(_finding(f))
+    findings = sorted(report.findings, key=lambda f: (order.index(f.severity), f.line))
+    if words is Words.FEW:
+        for f in findings:
+            if f.severity is not Severity.NOTE:
+                _tell(_finding(f))
+        return
+    explained: set[str] = set()
+    for f in findings:
+        _tell(_finding(f))
+        if words is Words.ALL and f.code not in explained:
+            explained.add(f.code)
+            _tell_long(f.code)
     for w in report.walls:
-        _say(f"wall at {w.hole}: {w.wall:.3f} mm to {clean(w.feature)}")
-    for d in report.differences[:_MOST_DIFFERENCES]:
-        _say(f"not as the job wants it: {_difference(d)}")
-    if (more := len(report.differences) - _MOST_DIFFERENCES) > 0:
-        _say(f"and {more} differences more")
-    _say(
-        f"{clean(report.program)} on the {report.on}: {report.blocks} blocks, {report.motions} motions, about "
+        _tell(f"wall at {w.hole}: {w.wall:.3f} mm to {w.feature}")
+    most = len(report.differences) if words is Words.ALL else _MOST_DIFFERENCES
+    for d in report.differences[:most]:
+        _tell(f"not as the job wants it: {_difference(d)}")
+    if (more := len(report.differences) - most) > 0:
+        _tell(f"and {more} differences more; --verbose tells them all")
+    _tell(
+        f"{report.program} on the {report.on}: {report.blocks} blocks, {report.motions} motions, about "
         f"{report.minutes:.1f} min; {_counts(report)}"
     )
+
+
+def _tell_long(code: str) -> None:
+    """Print the long text of a finding under it."""
+    for line in _explained(code).splitlines()[1:]:
+        _tell(line, first="    ")
+
+
+def tell_doubts(job: Job, where: Path) -> None:
+    """Say on standard error what looks like a slip in a job file and breaks no rule."""
+    width = width_of_terminal(sys.stderr)
+    if job.doubts:
+        name = "standard input" if where == STANDARD_INPUT else where
+        remark(f"{wrapped(clean(f'{name}: sound, but look at this first'), width)}\n")
+    for doubt in job.doubts:
+        remark(f"{wrapped(clean(str(doubt)), width, first='  ', rest='    ')}\n")
 
 
 def tell_design_stops(design: Design) -> None:
     """Say on standard error that the job's own design is stopped, whatever the program does."""
     for d in design.decisions:
         if d.verdict is Verdict.STOP:
-            sys.stderr.write(f"the job's own design says stop: {d.id}: {clean(d.why)}\n")
+            text = clean(f"the job's own design says stop: {d.id}: {d.why}")
+            remark(f"{wrapped(text, width_of_terminal(sys.stderr), rest='    ')}\n")
 
 
 def tell_dial(answer: Answer, chuck: ChuckAsMade, unit: str) -> None:
     """Print what readings mean and what to turn, in the order in which to do it."""
-    tell_lines(in_lines(answer, chuck, unit))
+    from gcodegen.dial import in_lines
+
+    for line in in_lines(answer, chuck, unit):
+        _tell(line)
 
 
 def tell_lines(lines: Iterable[str]) -> None:
-    """Print lines as they are, made harmless for the terminal."""
+    """Print lines as they are, made harmless for the terminal: a chart keeps its shape."""
     for line in lines:
         _say(clean(line))

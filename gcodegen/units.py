@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import re
+import unicodedata
 from fractions import Fraction
 
 MM_PER_INCH = 25.4  # exact by definition (international yard and pound agreement of 1959)
@@ -17,6 +18,16 @@ _LENGTH = re.compile(
     re.IGNORECASE,
 )
 _FACTOR = {"mm": Fraction(1), "cm": Fraction(10), "in": Fraction(254, 10)}
+_OTHER_UNITS = {
+    "m": (Fraction(1000), "mm"),
+    "um": (Fraction(1, 1000), "mm"),
+    "µm": (Fraction(1, 1000), "mm"),
+    "thou": (Fraction(1, 1000), "in"),
+    "mil": (Fraction(1, 1000), "in"),
+    "ft": (Fraction(12), "in"),
+}
+_LOOK_ALIKE = str.maketrans({"\u2044": "/", "\u2215": "/", "\u2033": '"', "\u201d": '"', "\u2212": "-", "\u2013": "-"})
+"""Signs of print, fraction slash, double prime, minus and dash, and what stands for them on a keyboard."""
 ALLOWED = 'a plain number in the file\'s unit, or a text with its unit such as "4.5 mm" or "1 3/16 in"'
 
 
@@ -63,9 +74,7 @@ def _from_text(value: str, unit: str) -> float:
     text = value.strip()
     found = _LENGTH.fullmatch(text) if len(text) <= 40 else None
     if not found:
-        if "," in text:
-            raise ValueError("has a comma in it; write a decimal point, such as 12.5")
-        raise ValueError(f"is not a length; write {ALLOWED}")
+        raise ValueError(_refusal(text))
     if found["number"] is not None:
         amount = Fraction(found["number"].removesuffix("."))
     else:
@@ -75,6 +84,29 @@ def _from_text(value: str, unit: str) -> float:
     if found["sign"] == "-":
         amount = -amount
     return float(amount * _FACTOR[_spelled_short(found["unit"]) or unit])
+
+
+def _refusal(text: str) -> str:
+    """Return what is wrong with a text that is no length, and what was meant where that can be told."""
+    text = text[:40]
+    plain = unicodedata.normalize("NFKC", text.translate(_LOOK_ALIKE)).translate(_LOOK_ALIKE).strip()
+    if plain != text and _LENGTH.fullmatch(plain):
+        return f'has a sign of print that only looks right; meant "{plain}"'
+    if found := re.fullmatch(rf"({_NUMBER})\s*(?:±|\+/-|\+-)\s*({_NUMBER})\s*(mm|in|)", text):
+        within = f'"{found[2]} {found[3]}"' if found[3] else found[2]
+        value = f'"{found[1]} {found[3]}"' if found[3] else found[1]
+        return f"is a length with its spread in one text; meant {{ value = {value}, within = {within} }}"
+    if found := re.fullmatch(rf"({_NUMBER})\s*({'|'.join(_OTHER_UNITS)})", text):
+        factor, unit = _OTHER_UNITS[found[2]]
+        amount = Fraction(found[1].removesuffix(".")) * factor
+        if amount * _FACTOR[unit] <= LARGEST_LENGTH_MM:
+            return f'counts in {found[2]}, which is no unit of a job file; meant "{float(amount):g} {unit}"'
+    if found := re.fullmatch(r"(\d{1,3}(?:,\d{3})+)\s*(mm|in|)", text):
+        whole = f"{found[1].replace(',', '')} {found[2]}".rstrip()
+        return f'has a comma in it; write a decimal point, or no sign at all, "{whole}"'
+    if "," in text:
+        return "has a comma in it; write a decimal point, such as 12.5"
+    return f"is not a length; write {ALLOWED}"
 
 
 def own_unit(text: str) -> str:

@@ -7,25 +7,35 @@ import shutil
 import sys
 import textwrap
 from collections.abc import Sequence
+from typing import TextIO
+
+from gcodegen.errors import harmless
 
 NARROWEST, WIDEST = 40, 110
 
 
-def width_of_terminal() -> int | None:
-    """Return how many columns a reader has, None where no terminal shows the output."""
-    if not sys.stdout.isatty():
+def width_of_terminal(stream: TextIO | None = None) -> int | None:
+    """Return how many columns a reader of a stream (left out: standard output) has, None where it is no terminal."""
+    if not (stream or sys.stdout).isatty():
         return None
     return min(max(shutil.get_terminal_size().columns - 1, NARROWEST), WIDEST)
 
 
-def may_stand_out() -> bool:
+def may_stand_out(stream: TextIO | None = None) -> bool:
     """Return whether words may be shown bold: on a terminal that can, unless NO_COLOR asks for plain text."""
-    return sys.stdout.isatty() and not os.environ.get("NO_COLOR") and os.environ.get("TERM", "dumb") != "dumb"
+    return (
+        (stream or sys.stdout).isatty() and not os.environ.get("NO_COLOR") and os.environ.get("TERM", "dumb") != "dumb"
+    )
 
 
-def strong(text: str) -> str:
+def strong(text: str, stream: TextIO | None = None) -> str:
     """Return a text bold where that may be, else as it is; nothing is told by it alone."""
-    return f"\x1b[1m{text}\x1b[0m" if may_stand_out() else text
+    return f"\x1b[1m{text}\x1b[0m" if may_stand_out(stream) else text
+
+
+def clean(text: str) -> str:
+    """Return text without control characters, so that nothing from a file can steer the terminal."""
+    return harmless(text).replace("\n", "\\x0a")
 
 
 def wrapped(text: str, width: int | None, *, first: str = "", rest: str = "") -> str:

@@ -1,28 +1,33 @@
 """Where round the rim the four screws go: the exact best, with no grid.
 
-Four screws 90 degrees apart see every obstacle folded into one quarter turn: an obstacle at theta is met by
-the nearest screw at |fold(phi - theta)| of at most 45 degrees, and its wall never falls as that grows (proof in
-docs/angles.md). Between two neighbouring breakpoints (theta and theta + 45 degrees, modulo 90) each wall
-therefore only rises or only falls; the least of the rising ones meets the least of the falling ones at one
-crossing, which is closed in on from both sides. The best of all intervals is the exact optimum; where it is a
-plateau, its middle is taken.
+Four screws 90 degrees apart see every obstacle folded into one quarter turn, and of obstacles that are alike only
+the nearest on either side counts, for a wall never falls as its screw leaves (proof in docs/angles.md). So between
+two neighbouring places the walls to what lies behind only rise and those to what lies ahead only fall; the least of
+the rising ones meets the least of the falling ones at one crossing, which is closed in on from both sides. The best
+of all gaps is the exact optimum; where it is a plateau, its middle is taken.
+
+A gap is looked at only where it may still be better than the best so far: a wall known to be too thin at one angle is
+too thin at every smaller one, at all places of its kind.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
+from typing import TypeAlias
 
-from gcodegen.design.facing import QUARTER, FacingWall, facing_walls, least_of
+from gcodegen.design.facing import QUARTER, Facing, facing_walls, least, least_wall
 from gcodegen.design.obstacles import Obstacles, Placed
+from gcodegen.design.rising import Rising, crossing
 from gcodegen.design.walls import ScrewHole, wall_at, wall_at_least, wall_to_cavity
 
 _TIE_MM = 3e-7
-_HALVINGS = 22  # of an interval of 45 degrees: 1e-5 degrees; where a plateau ends need not be known closer
 _ASIDE_DEG = 1e-5  # a top that is narrower than this has no middle to look for
-_CLOSE_DEG = 1e-9
-_CLOSE_MM = 1e-7
 CURVE_STEP_DEG = 0.5
+
+Side: TypeAlias = list[tuple[Rising, float]]
+"""Walls, each with the place that it rises from or falls to, degrees."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,112 +43,94 @@ def best_angle(hole: ScrewHole, placed: Sequence[Placed]) -> BestAngle:
     if not placed:
         return BestAngle(0.0, float("inf"))
     period, walls = facing_walls(hole, placed)
-    points = sorted({round(b % period, 9) for w in walls for b in w.turns})
-    sides = [_Sides(a, b, walls) for a, b in zip(points, [*points[1:], points[0] + period], strict=True)]
-    best, looked = float("-inf"), []
-    for side in sorted(sides, key=lambda side: -side.hope):
-        if side.may_reach(best - _TIE_MM):
-            best = max(best, side.peak)
-            looked.append(side)
+    best, tops = float("-inf"), []
+    for gap in sorted(_gaps(walls, period), key=lambda gap: gap.a - gap.b):
+        if (top := gap.highest(best - _TIE_MM)) is not None:
+            best = max(best, top.wall)
+            tops.append((gap, top))
     level = best - _TIE_MM
-    runs = [side.above(level) for side in looked if side.peak >= level]
+    runs = [gap.above(level, top) for gap, top in tops if top.wall >= level]
     longest = max(_merged(runs, period), key=lambda run: (round(run[1] - run[0], 5), -(run[0] % period)))
     middle = (longest[0] + longest[1]) / 2
     return BestAngle(round(middle % period, 9) % period, best)
 
 
-class _Sides:
-    """One interval between breakpoints, with the walls that rise in it and those that fall."""
-
-    def __init__(self, a: float, b: float, walls: Sequence[FacingWall]) -> None:
-        self.a, self.b = a, b
+def _gaps(walls: Sequence[Facing], period: float) -> list[_Gap]:
+    """Return the gaps between all neighbouring places, each with the nearest places of every wall on either side."""
+    places = sorted({p for w in walls for p in (*w.rises_from, *w.falls_to)} | _middles(walls, period))
+    gaps = []
+    for a, b in pairwise((*places, places[0] + period)):
         middle = (a + b) / 2
-        self._rising = [w for w in walls if w.rises(middle)]
-        self._falling = [w for w in walls if not w.rises(middle)]
-        self._top: float | None = None
-        self._most = float("inf")
-        # A quick guess of the top; it only sets the order in which intervals are looked at.
-        bounds = [w.bound(b) for w in self._rising] + [w.bound(a) for w in self._falling]
-        self.hope = min(bounds, default=float("inf"))
-
-    def may_reach(self, level: float) -> bool:
-        """Return whether the least wall may be above ``level`` somewhere in the interval."""
-        return all(
-            least_of(walls, end, level) > level for walls, end in ((self._rising, self.b), (self._falling, self.a))
+        rising = [(w.wall, w.behind(middle, period)) for w in walls]
+        falling = [(w.wall, w.ahead(middle, period)) for w in walls]
+        gaps.append(
+            _Gap(
+                a,
+                b,
+                [(wall, place) for wall, place in rising if middle - place < wall.farthest],
+                [(wall, place) for wall, place in falling if place - middle < wall.farthest],
+            )
         )
+    return gaps
 
-    def rise(self, phi: float) -> float:
-        return min(self._most, least_of(self._rising, phi))
 
-    def fall(self, phi: float) -> float:
-        return min(self._most, least_of(self._falling, phi))
+def _middles(walls: Sequence[Facing], period: float) -> set[float]:
+    """Return where the walls of pockets' corners end, over the middle of each pocket."""
+    pockets = (w for w in walls if w.wall.farthest < QUARTER)
+    return {round((p + w.wall.farthest) % period, 9) % period for w in pockets for p in w.rises_from}
 
-    @property
-    def top(self) -> float:
-        """Where in the interval the least wall is largest, degrees."""
-        if self._top is None:
-            # No wall matters here that is nowhere below what the others leave at most.
-            self._most = min(self.rise(self.b), self.fall(self.a))
-            self._rising = [w for w in self._rising if w.bound(self.a) < self._most]
-            self._falling = [w for w in self._falling if w.bound(self.b) < self._most]
-            self._top = self._highest()
-        return self._top
 
-    def _highest(self) -> float:
-        if self.rise(self.b) <= self.fall(self.b):
-            return self.b
-        if self.rise(self.a) >= self.fall(self.a):
-            return self.a
-        ends = crossing(lambda phi: self.rise(phi) - self.fall(phi), self.a, self.b)
-        return max(ends, key=lambda phi: min(self.rise(phi), self.fall(phi)))
+@dataclass(frozen=True, slots=True)
+class Top:
+    """Where in a gap the least wall is largest, degrees, and how large, mm."""
 
-    @property
-    def peak(self) -> float:
-        """The largest least wall in the interval, mm."""
-        return min(self.rise(self.top), self.fall(self.top))
+    at: float
+    wall: float
 
-    def above(self, level: float) -> tuple[float, float]:
-        """Return the part of the interval where the least wall reaches ``level``, which its top does."""
-        start = end = self.top
-        before, after = max(self.a, start - _ASIDE_DEG), min(self.b, end + _ASIDE_DEG)
-        if self.rise(before) >= level:
-            start = _first_true(lambda phi: self.rise(phi) >= level, self.a, before)
-        if self.fall(after) >= level:
-            end = self.b + after - _first_true(lambda phi: self.fall(self.b + after - phi) >= level, after, self.b)
+
+class _Gap:
+    """The angles between two neighbouring places, with the walls that rise there and those that fall."""
+
+    def __init__(self, a: float, b: float, rising: Side, falling: Side) -> None:
+        self.a, self.b = a, b
+        self._rising, self._falling = rising, falling
+
+    def rise(self, phi: float, enough: float = float("-inf")) -> float:
+        """Return the least of the rising walls, mm, or one that is not above ``enough``."""
+        return least(((wall, phi - place) for wall, place in self._rising), enough)
+
+    def fall(self, phi: float, enough: float = float("-inf")) -> float:
+        """Return the least of the falling walls, mm, or one that is not above ``enough``."""
+        return least(((wall, place - phi) for wall, place in self._falling), enough)
+
+    def highest(self, level: float) -> Top | None:
+        """Return where the least wall is largest; None when it is nowhere above ``level``."""
+        low = max(self.a, max(place + wall.known_below(level) for wall, place in self._rising))
+        high = min(self.b, min(place - wall.known_below(level) for wall, place in self._falling))
+        if low >= high:
+            return None
+        at_high = self.rise(high, level)
+        if at_high <= level or (at_low := self.fall(low, level)) <= level:
+            return None
+        # No wall matters here that is nowhere below what the others leave at most.
+        most = min(at_high, at_low)
+        self._rising = [(wall, place) for wall, place in self._rising if wall.at_least(low - place) < most]
+        self._falling = [(wall, place) for wall, place in self._falling if wall.at_least(place - high) < most]
+        if self.rise(high) <= self.fall(high):
+            return Top(high, most)
+        if self.rise(low) >= self.fall(low):
+            return Top(low, most)
+        ends = crossing(lambda phi: self.rise(phi) - self.fall(phi), low, high)
+        return max((Top(phi, min(self.rise(phi), self.fall(phi), most)) for phi in ends), key=lambda top: top.wall)
+
+    def above(self, level: float, top: Top) -> tuple[float, float]:
+        """Return the part of the gap where the least wall reaches ``level``, which its top does."""
+        start = end = top.at
+        if self.rise(max(self.a, start - _ASIDE_DEG)) >= level:
+            start = max((self.a, *(place + wall.reaches(level, top.at - place) for wall, place in self._rising)))
+        if self.fall(min(self.b, end + _ASIDE_DEG)) >= level:
+            end = min((self.b, *(place - wall.reaches(level, place - top.at) for wall, place in self._falling)))
         return start, end
-
-
-def crossing(f: Callable[[float], float], low: float, high: float) -> tuple[float, float]:
-    """Return two places next to each other between which a rising function leaves the negative.
-
-    False position, the weight of an end that stays halved; where two steps have not halved the interval, one
-    does. A value within 1e-7 mm is taken as the place itself.
-    """
-    at_low, at_high, last = f(low), f(high), 0
-    widths = [high - low] * 2
-    while high - low > _CLOSE_DEG:
-        slow = high - low > widths[-2] / 2
-        share = 0.5 if slow and len(widths) > 2 else min(max(at_low / (at_low - at_high), 1e-4), 1 - 1e-4)
-        widths.append(high - low)
-        middle = low + share * (high - low)
-        value = f(middle)
-        if abs(value) < _CLOSE_MM:
-            return middle, middle
-        if value < 0:
-            low, at_low, at_high, last = middle, value, at_high / 2 if last < 0 else at_high, -1
-        else:
-            high, at_high, at_low, last = middle, value, at_low / 2 if last > 0 else at_low, 1
-    return low, high
-
-
-def _first_true(test: Callable[[float], bool], low: float, high: float) -> float:
-    """Return where a test that turns true once, and is true at ``high``, does so."""
-    if test(low):
-        return low
-    for _ in range(_HALVINGS):
-        middle = (low + high) / 2
-        low, high = (low, middle) if test(middle) else (middle, high)
-    return high
 
 
 def _merged(runs: list[tuple[float, float]], period: float) -> list[tuple[float, float]]:
@@ -193,8 +180,8 @@ def margin_curve(hole: ScrewHole, around: Obstacles, angles: Sequence[float]) ->
     quarters = round((angles[0] - angles[0] % QUARTER) / QUARTER)
     steps = [k * CURVE_STEP_DEG for k in range(round(QUARTER / CURVE_STEP_DEG) + 1)]
     if max(off) - min(off) < 1e-9:
-        _, walls = facing_walls(hole, around.placed)
-        return tuple((phi, min(cap, least_of(walls, phi))) for phi in steps)
+        period, walls = facing_walls(hole, around.placed)
+        return tuple((phi, min(cap, least_wall(walls, phi, period))) for phi in steps)
     placed = Obstacles(around.placed, ())
     turned = [[phi + QUARTER * (quarters + k) + o for k, o in enumerate(off)] for phi in steps]
     return tuple(

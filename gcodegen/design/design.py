@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from gcodegen.design.balance import balance_decision
+from gcodegen.design.corner import corner_decisions, with_corner
 from gcodegen.design.forces import safe_torque, speed_decision
 from gcodegen.design.geometry import Geometry
 from gcodegen.design.holding import holding_decisions
@@ -33,6 +34,7 @@ def design(job: Job) -> Design:
 
 
 def _decide(job: Job) -> Design:
+    job = with_corner(job)
     found = search(job)
     g = found.geometry
     engaged = next(float(d.value or 0.0) for d in g.decisions if d.id == "screw-engagement")
@@ -52,6 +54,7 @@ def _decide(job: Job) -> Design:
         decisions=(
             screw_decision(job, found),
             *g.decisions,
+            *corner_decisions(job),
             *torque_says,
             *push_decisions(job, torque),
             *holding_decisions(job, g.spigot),

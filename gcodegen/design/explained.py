@@ -45,8 +45,14 @@ DECISIONS: Final[dict[str, str]] = {
         "hangs over digs in and pushes askew."
     ),
     "tip-clear-of-fillet": (
-        "The turning tool leaves a fillet of its nose radius in the corner of spigot and seat. The tip must stand "
-        "clear of it."
+        "The turning tool leaves a fillet of its nose radius in the corner of spigot and seat, or the undercut that "
+        "the job wants there. The tip must stand clear of it."
+    ),
+    "corner": (
+        "The tool's nose leaves a fillet in the corner of spigot and seat. A recess mouth with a smaller chamfer rides "
+        "up on it when the chuck is pushed aside. An undercut takes the fillet away: shape E goes below the spigot "
+        "alone, where the tool's edge clears a run-out of 15 degrees; shape F goes below both faces, its run-outs as "
+        "steep as the edges clear. It takes a little of the length on which a screw's tip may stand."
     ),
     "relief": (
         "What is turned off the spigot's diameter so that the chuck can float: about 1 mm or 0.040 in by common "
@@ -164,7 +170,11 @@ DECISIONS: Final[dict[str, str]] = {
         "Tools that serve are taken from the job's list. Others are named with the least that they must have: "
         "flutes, stick-out, holder."
     ),
-    "passes": "The fewest equal passes whose depth of cut the job allows, then one finishing pass.",
+    "passes": (
+        "The fewest equal passes whose depth of cut the job allows, then one finishing pass. Roughed outward, the seat "
+        "is cut by the edge that lies nearly along it, so that those passes are thinner: no deeper than that edge "
+        "reaches, nor than 0.25 mm where it lies within 15 degrees of the feed. Common practice, no source."
+    ),
     "corner-reach": (
         "The finishing pass feeds out along the seat, cutting with the edge that stands a little off square. That "
         "edge must reach past the finishing allowance, else the tool's body rubs."

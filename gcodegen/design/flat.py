@@ -5,7 +5,7 @@ A strip is (inner, outer, half width): the rectangle along a radius between two 
 
 from __future__ import annotations
 
-from math import cos, hypot, sin
+from math import cos, hypot, inf, sin, sqrt
 from typing import TypeAlias
 
 Strip: TypeAlias = tuple[float, float, float]
@@ -22,27 +22,38 @@ def point_to_strip(x: float, y: float, strip: Strip) -> float:
 
 
 def strips_apart(a: Strip, b: Strip, angle: float) -> float:
-    """Return the distance of two strips ``angle`` radians apart, 0 to pi; negative: how far they overlap.
+    """Return the distance of two strips ``angle`` radians apart, 0 to pi; negative: how far they overlap."""
+    c, s = cos(angle), sin(angle)
+    overlap = max(_gap(a, b, c, s), _gap(b, a, c, s))
+    return overlap if overlap <= 0 else corners_apart(a, b, c, s)
+
+
+def corners_apart(a: Strip, b: Strip, c: float, s: float) -> float:
+    """Return the distance of two strips that do not overlap, cosine and sine of the angle between them given.
 
     Apart, a corner of one of them is a nearest point: up to a right angle one on the side where the other
     stands, but for the end of one that faces the other's end.
     """
-    c, s = cos(angle), sin(angle)
-    overlap = max(_gap(a, b, c, s), _gap(b, a, c, s))
-    if overlap <= 0:
-        return overlap
-    return min(_corners_apart(a, b, c, s), _corners_apart(b, a, c, s))
+    return sqrt(min(_corners_squared(a, b, c, s), _corners_squared(b, a, c, s)))
 
 
-def _corners_apart(a: Strip, b: Strip, c: float, s: float) -> float:
-    """Return the least distance of the corners of ``a`` that may be nearest to ``b`` from it."""
+def _corners_squared(a: Strip, b: Strip, c: float, s: float) -> float:
+    """Return the least square of the distance of the corners of ``a`` that may be nearest to ``b`` from it."""
     x0, x1, half = a
     hs, hc = half * s, half * c
-    least = min(point_to_strip(x0 * c + hs, x0 * s - hc, b), point_to_strip(x1 * c + hs, x1 * s - hc, b))
+    corners = [(x0 * c + hs, x0 * s - hc), (x1 * c + hs, x1 * s - hc)]
     if c < 0 or b[1] < x0:
-        least = min(least, point_to_strip(x0 * c - hs, x0 * s + hc, b))
+        corners.append((x0 * c - hs, x0 * s + hc))
     if c < 0:
-        least = min(least, point_to_strip(x1 * c - hs, x1 * s + hc, b))
+        corners.append((x1 * c - hs, x1 * s + hc))
+    u0, u1, wide = b
+    least = inf
+    for x, y in corners:
+        along = u0 - x if x < u0 else x - u1 if x > u1 else 0.0
+        aside = y - wide if y > wide else -y - wide if y < -wide else 0.0
+        square = along * along + aside * aside
+        if square < least:
+            least = square
     return least
 
 

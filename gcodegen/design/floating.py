@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from math import ceil
 
-from gcodegen.design.placing import round_step, turning_tool
+from gcodegen.design.placing import proud_fillet, round_step
 from gcodegen.design.result import Float
 from gcodegen.design.rules import FLOAT_SPARE, USUAL_RELIEF_IN, USUAL_RELIEF_MM
 from gcodegen.job import Job
@@ -21,7 +21,7 @@ def choose_relief(job: Job) -> float:
     if job.adjustment.relief is not None:
         return job.adjustment.relief
     usual = USUAL_RELIEF_MM if job.unit == "mm" else USUAL_RELIEF_IN * MM_PER_INCH
-    fillet = max(0.0, turning_tool(job).nose_radius - job.chuck.recess_chamfer)
+    fillet = max(0.0, proud_fillet(job) - job.chuck.recess_chamfer)
     gap = float_needed(job) + FLOAT_SPARE + fillet
     wanted = 2 * gap - (job.chuck.recess_diameter - job.backplate.spigot_diameter)
     step = round_step(job, 0.1)
@@ -32,12 +32,13 @@ def float_room(job: Job, relief: float) -> Float:
     """Return the float needed and what there is after a relief of this size off the spigot's diameter.
 
     The tool's nose leaves a fillet of its own radius in the corner of spigot and seat. The recess's mouth,
-    with its chamfer, rides up on it unless gap less shift plus chamfer is at least that radius.
+    with its chamfer, rides up on it unless gap less shift plus chamfer is at least that radius. An undercut takes
+    the fillet out of the way.
     """
     bolts = job.backplate.bolts
     register = (job.chuck.recess_diameter - (job.backplate.spigot_diameter - relief)) / 2
     bolt = (bolts.hole_diameter - bolts.row.major_mm) / 2 - (bolts.position_error or 0.0)
-    fillet = min(register, register + job.chuck.recess_chamfer - turning_tool(job).nose_radius)
+    fillet = min(register, register + job.chuck.recess_chamfer - proud_fillet(job))
     limits = {"register gap": register, "bolt gap": bolt, "corner fillet": fillet}
     governed_by = min(limits, key=lambda k: (round(limits[k], 9), list(limits).index(k)))
     return Float(

@@ -5,7 +5,7 @@ from __future__ import annotations
 from gcodegen.design.decide import at_least, at_most, stated
 from gcodegen.design.depths import drop
 from gcodegen.design.opening import float_cure
-from gcodegen.design.placing import Window, longest_spigot, turning_tool
+from gcodegen.design.placing import Window, corner_along_spigot, longest_spigot
 from gcodegen.design.result import Float, Layout, Screw, Spigot
 from gcodegen.design.rules import (
     BOLT_ENGAGEMENT_LEAST,
@@ -77,7 +77,6 @@ def _angle_decisions(job: Job, layout: Layout) -> tuple[Decision, ...]:
 def setback_decisions(job: Job, row: SetScrew, setback: float, room: Window, spigot: Spigot) -> tuple[Decision, ...]:
     """Return the decisions about the screws' place along the axis."""
     d, tip = thread(row.thread).major_mm, row.tip_max_mm
-    nose = turning_tool(job).nose_radius
     return (
         stated(
             "setback",
@@ -116,11 +115,13 @@ def setback_decisions(job: Job, row: SetScrew, setback: float, room: Window, spi
         ),
         at_least(
             "tip-clear-of-fillet",
-            "tip's edge above the corner fillet",
+            "tip's edge above the corner's undercut" if job.undercut else "tip's edge above the corner fillet",
             setback - tip / 2,
-            nose,
+            corner_along_spigot(job),
             "mm",
-            "the turning tool leaves a fillet of its nose radius in the corner; a tip on it is pushed askew",
+            "a tip over the run-out of the undercut bears on its edge alone"
+            if job.undercut
+            else "the turning tool leaves a fillet of its nose radius in the corner; a tip on it is pushed askew",
             do="turn with a smaller nose radius or place the screw deeper",
         ),
     )

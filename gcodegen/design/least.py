@@ -1,40 +1,76 @@
 """The least value of a function of one number between two bounds.
 
 Parabolas through the three best places, golden sections where those do not help (after R. P. Brent, Algorithms
-for Minimization without Derivatives, 1973, chapter 5; from memory). The place is found to 1e-8 of the range:
-a smooth least value to rounding, one at a bend to 1e-8 of the range times the slope.
+for Minimization without Derivatives, 1973, chapter 5; from memory). It ends where a parabola foretells both the
+value at its bottom and the one before to 1e-12, as it does where the function is smooth, or where the place is
+known to 1e-8 of the range: a least value at a bend is right to that times the slope.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable
-from math import sqrt
+from math import inf, sqrt
+from typing import TypeAlias
 
 _SHARE = (3 - sqrt(5)) / 2
 _STEPS = 60
 _NEAR = 1e-8
 _LOOKS = 6
+_CLOSE = 1e-12
+
+
+Known: TypeAlias = tuple[float, float]
+"""A place, and the function's value there."""
 
 
 def least(f: Callable[[float], float], low: float, high: float) -> float:
     """Return the least value of a function that falls, then rises, between two bounds."""
-    near = _NEAR * (high - low)
-    a, b = low, high
-    best = second = third = a + _SHARE * (b - a)
-    f_best = f_second = f_third = f(best)
+    return _between(f, (low, f(low)), (high, f(high)))
+
+
+def least_of_wave(f: Callable[[float], float], low: float, high: float) -> float:
+    """Return the least value of a function that may have a few hollows between two bounds."""
+    step = (high - low) / _LOOKS
+    looks = [(place, f(place)) for place in (low + k * step for k in range(_LOOKS + 1))]
+    at = min(range(_LOOKS + 1), key=lambda k: looks[k][1])
+    if 0 < at < _LOOKS:
+        return _narrowed(f, *looks[at - 1 : at + 2])
+    return _between(f, *(looks[:2] if at == 0 else looks[-2:]))
+
+
+def _between(f: Callable[[float], float], start: Known, end: Known) -> float:
+    first = start[0] + _SHARE * (end[0] - start[0])
+    return _narrowed(f, start, (first, f(first)), end)
+
+
+def _narrowed(f: Callable[[float], float], start: Known, first: Known, end: Known) -> float:
+    """Return the least value between two places that are known, as one between them is."""
+    a, b = start[0], end[0]
+    near = _NEAR * (b - a)
+    best, f_best = first
+    (second, f_second), (third, f_third) = (start, end) if start[1] < end[1] else (end, start)
+    if f_second <= f_best:
+        inside = second + near if second == a else second - near
+        f_inside = f(inside)
+        if f_inside >= f_second:
+            return f_second
+        a, b = (a, best) if second == a else (best, b)
+        best, f_best, third, f_third = inside, f_inside, best, f_best
     step = before = b - a
     for _ in range(_STEPS):
         middle = (a + b) / 2
         if abs(best - middle) <= 2 * near - (b - a) / 2:
             break
-        jump = _parabola((best, f_best), (second, f_second), (third, f_third))
-        if jump is not None and abs(jump) < abs(before) / 2 and a + near < best + jump < b - near:
+        jump, drop = _parabola((best, f_best), (second, f_second), (third, f_third))
+        if abs(jump) < abs(before) / 2 and a + near < best + jump < b - near:
             before, step = step, jump
         else:
             before = (a if best >= middle else b) - best
-            step = _SHARE * before
+            step, drop = _SHARE * before, inf
         place = best + (step if abs(step) >= near else near if step > 0 else -near)
         value = f(place)
+        if drop < _CLOSE and abs(f_best - drop - value) < _CLOSE:
+            return min(value, f_best)
         if value <= f_best:
             a, b = (best, b) if place >= best else (a, best)
             third, f_third, second, f_second, best, f_best = second, f_second, best, f_best, place, value
@@ -44,21 +80,21 @@ def least(f: Callable[[float], float], low: float, high: float) -> float:
             third, f_third, second, f_second = second, f_second, place, value
         elif value <= f_third or third in (best, second):
             third, f_third = place, value
-    return min(f_best, f(low), f(high))
+    return f_best
 
 
-def _parabola(best: tuple[float, float], one: tuple[float, float], other: tuple[float, float]) -> float | None:
-    """Return how far from the best place the parabola through three places has its bottom; None without one."""
-    r = (best[0] - one[0]) * (best[1] - other[1])
-    q = (best[0] - other[0]) * (best[1] - one[1])
-    if q == r:
-        return None
-    return -((best[0] - other[0]) * q - (best[0] - one[0]) * r) / (2 * (q - r))
+def _parabola(best: Known, one: Known, other: Known) -> tuple[float, float]:
+    """Return how far from the best place the parabola through three places has its bottom, and how far below.
 
-
-def least_of_wave(f: Callable[[float], float], low: float, high: float) -> float:
-    """Return the least value of a function that may have a few hollows between two bounds."""
-    step = (high - low) / _LOOKS
-    looks = [f(low + k * step) for k in range(_LOOKS + 1)]
-    at = looks.index(min(looks))
-    return least(f, max(low, low + (at - 1) * step), min(high, low + (at + 1) * step))
+    Infinitely far where it has none.
+    """
+    (x, fx), (y, fy), (z, fz) = best, one, other
+    if x in (y, z) or y == z:
+        return inf, inf
+    to_one, to_other = (fy - fx) / (y - x), (fz - fx) / (z - x)
+    bend = (to_other - to_one) / (z - y)
+    if bend <= 0:
+        return inf, inf
+    slope = to_one - bend * (y - x)
+    jump = -slope / (2 * bend)
+    return jump, bend * jump * jump

@@ -66,7 +66,7 @@ def _less_fillet(job: Job, room: Float) -> str:
         ways.append(f"turn the corner with a smaller nose, at most {job.show(spare + chamfer)}")
     ways.append(f"chamfer the recess mouth to {job.show(max(nose - spare, 0.0))}")
     ways.append(f"turn {job.show(_relief_needed(job, room.needed + nose - chamfer))} of relief off the diameter")
-    return f"{', '.join(ways)}, or undercut the corner"
+    return f'{", ".join(ways)}, or undercut the corner: adjustment.corner = "undercut"'
 
 
 def _relief_needed(job: Job, gap: float) -> float:

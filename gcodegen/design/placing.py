@@ -52,7 +52,17 @@ def longest_faced_spigot(job: Job) -> float:
 
 def turning_tool(job: Job) -> LatheTool:
     """Return the tool that turns the spigot and faces the seat: the job's first, else a usual one as number 1."""
-    return next((t for t in job.lathe.tool if t.kind == "turning"), LatheTool(number=1))
+    return job.lathe.turning_tool
+
+
+def proud_fillet(job: Job) -> float:
+    """Return the radius of the fillet that stands in the corner of spigot and seat, mm; 0 where it is undercut."""
+    return 0.0 if job.undercut else turning_tool(job).nose_radius
+
+
+def corner_along_spigot(job: Job) -> float:
+    """Return how far from the seat the spigot is not whole, mm: the fillet of the tool's nose, or the undercut."""
+    return job.undercut.along_spigot if job.undercut else turning_tool(job).nose_radius
 
 
 def window(job: Job, screw: SetScrew) -> Window:
@@ -63,7 +73,10 @@ def window(job: Job, screw: SetScrew) -> Window:
     reach = spigot if spigot is not None else longest_faced_spigot(job)
     lows = (
         Bound(EDGE_TO_REAR_FACE * d + d / 2, f"{EDGE_TO_REAR_FACE:g} d of iron between hole and rear face"),
-        Bound(turning_tool(job).nose_radius + half_tip, "the tip clear of the fillet in the spigot's corner"),
+        Bound(
+            corner_along_spigot(job) + half_tip,
+            f"the tip clear of the {'undercut' if job.undercut else 'fillet'} in the spigot's corner",
+        ),
     )
     highs = (
         Bound(job.chuck.floor_depth - d / 2, "the hole's edge above the recess bottom or the cover"),

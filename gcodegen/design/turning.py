@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from math import ceil, radians, sin
+from math import ceil, radians, sin, tan
 
 from gcodegen.design.cuts import Spindle, Wanted, choose_cut
 from gcodegen.design.decide import at_least, at_most, stated
@@ -18,6 +18,12 @@ BODY_CLEARANCE = 0.04
 """Edge beyond the allowance before the tool's body follows, mm (common practice)."""
 FEED_OVER_NOSE = 0.5
 """Roughing feed at most this share of the nose radius (common practice)."""
+LYING_DEG = 15.0
+"""An edge that lies nearer to the feed than this chatters in a deep cut (common practice)."""
+LYING_DEPTH = 0.25
+"""The deepest cut for such an edge, mm (common practice)."""
+ENTRY_WIDTH = 1.0
+"""Roughing outward, the edge enters beside the spigot no wider than this many depths of cut (common practice)."""
 
 
 def lathe_work(job: Job, spigot: Spigot) -> tuple[LatheWork, tuple[Decision, ...]]:
@@ -29,12 +35,12 @@ def lathe_work(job: Job, spigot: Spigot) -> tuple[LatheWork, tuple[Decision, ...
     wanted = replace(_wanted(job, tool, "rough", "turn rough"), feed_at_most=most)
     rough, rough_says = choose_cut(wanted, spindle)
     finish, finish_says = choose_cut(_wanted(job, tool, "finish", "turn finish"), spindle)
-    allowance = _allowance(spigot, _corner_reach(tool) - BODY_CLEARANCE, job.lathe.max_depth_of_cut)
+    allowance = _allowance(spigot, _corner_reach(tool) - BODY_CLEARANCE, facing_depth(job, tool))
     work = LatheWork(
         tool=tool,
         rough=rough,
         finish=finish,
-        face_depths=_steps(spigot.faced_back - allowance, job.lathe.max_depth_of_cut),
+        face_depths=_steps(spigot.faced_back - allowance, facing_depth(job, tool)),
         turn_diameters=_turn_diameters(job, spigot, allowance),
         finish_allowance=allowance,
         assumed_tool=not any(t.kind == "turning" for t in job.lathe.tool),
@@ -66,7 +72,32 @@ def _turn_diameters(job: Job, spigot: Spigot, allowance: float) -> tuple[float, 
 
 def _corner_reach(tool: LatheTool) -> float:
     """Return how far along Z the edge that feeds out along the seat reaches before the tool's body follows, mm."""
-    return tool.edge_length * sin(radians(tool.entering_angle_deg - 90))
+    return tool.edge_length * sin(radians(tool.seat_clearance_deg))
+
+
+def facing_depth(job: Job, tool: LatheTool) -> float:
+    """Return the deepest cut of one facing pass, mm.
+
+    Inwards the edge stands square to the feed. Outwards the edge along the seat leads: it cuts no deeper than it
+    reaches, enters beside the spigot over its whole width, and chatters where it lies along the feed.
+    """
+    deepest = job.lathe.max_depth_of_cut
+    if job.lathe.facing == "inward":
+        return deepest
+    lies = tool.seat_clearance_deg
+    entering = ENTRY_WIDTH * deepest * tan(radians(max(lies, 0.0)))
+    reach = _corner_reach(tool) - BODY_CLEARANCE
+    depth = min(deepest, LYING_DEPTH if lies < LYING_DEG else max(LYING_DEPTH, entering))
+    return min(depth, reach) if reach > 0 else depth
+
+
+def heaviest_force(job: Job, tool: LatheTool, feed_per_turn: float) -> float:
+    """Return the cutting force of the heaviest roughing pass, N: turning, or facing outwards with the edge lying."""
+    row, lies = kienzle(job.backplate.hardness), tool.seat_clearance_deg
+    force = turning_force_n(job.lathe.max_depth_of_cut, feed_per_turn, row, tool.entering_angle_deg)
+    if job.lathe.facing == "inward" or lies <= 0:
+        return force
+    return max(force, turning_force_n(facing_depth(job, tool), feed_per_turn, row, lies))
 
 
 def _allowance(spigot: Spigot, reach: float, deepest: float) -> float:
@@ -92,7 +123,7 @@ def _pass_decisions(job: Job, work: LatheWork) -> tuple[Decision, ...]:
             "passes on the lathe",
             f"{faces} facing, {turns} turning, 1 finishing",
             "",
-            f"the fewest with at most {job.show(job.lathe.max_depth_of_cut)} depth of cut; "
+            f"the fewest with at most {job.show(job.lathe.max_depth_of_cut)} depth of cut{_outward(job, work.tool)}; "
             f"{job.show(work.finish_allowance, 3)} is left for the one finishing pass",
         ),
         at_least(
@@ -101,17 +132,37 @@ def _pass_decisions(job: Job, work: LatheWork) -> tuple[Decision, ...]:
             _corner_reach(work.tool),
             work.finish_allowance + BODY_CLEARANCE,
             "mm",
-            f"an edge of {job.show(work.tool.edge_length)} at {work.tool.entering_angle_deg:g} deg feeds out along the "
-            "seat; past its reach the tool's body rubs",
-            do="use a tool with a larger entering angle, about 95 degrees, or a longer edge",
+            f"an edge of {job.show(work.tool.edge_length)} {_at(work.tool)} feeds out along the seat; past its reach "
+            "the tool's body rubs",
+            do=_more_reach(work.tool),
         ),
     )
+
+
+def _outward(job: Job, tool: LatheTool) -> str:
+    """Return what facing outwards allows, as a part of a reason; nothing where the seat is faced inwards."""
+    if job.lathe.facing == "inward":
+        return ""
+    return f", facing outward at most {job.show(facing_depth(job, tool))}"
+
+
+def _at(tool: LatheTool) -> str:
+    """Return how the edge along the seat stands."""
+    if tool.shank == "across":
+        return f"at {tool.entering_angle_deg:g} deg"
+    return f"with an end angle of {tool.end_angle_deg:g} deg"
+
+
+def _more_reach(tool: LatheTool) -> str:
+    if tool.shank == "across":
+        return "use a tool with a larger entering angle, about 95 degrees, or a longer edge"
+    return "use a tool with a larger end angle, about 5 degrees, or a longer edge"
 
 
 def _load_decisions(job: Job, work: LatheWork) -> tuple[Decision, ...]:
     depth = job.lathe.max_depth_of_cut
     row = kienzle(job.backplate.hardness)
-    force = turning_force_n(depth, work.rough.feed_per_turn, row, work.tool.entering_angle_deg)
+    force = heaviest_force(job, work.tool, work.rough.feed_per_turn)
     power = cutting_power_kw(force, work.rough.surface_m_min)
     decisions = [
         at_most(

@@ -9,12 +9,13 @@ rest modulo 90, and see whether it covers the quarter turn. Less wall forbids le
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
-from gcodegen.design.angles import best_angle, crossing
-from gcodegen.design.facing import QUARTER, corner_angle
+from gcodegen.design.angles import best_angle
+from gcodegen.design.facing import QUARTER, kinds_of
 from gcodegen.design.obstacles import Placed
-from gcodegen.design.walls import ScrewHole, wall_at, wall_at_least
+from gcodegen.design.rising import Rising
+from gcodegen.design.walls import ScrewHole
 
 _TURN = 360.0
 _CLOSE_MM = 1e-6
@@ -43,7 +44,7 @@ def best_set(hole: ScrewHole, placed: Sequence[Placed], tolerance_deg: float, en
     tolerance = tolerance_deg - _ROUNDING_DEG
     if tolerance <= 0 or not placed:
         return BestSet(cross, even.wall)
-    kinds = _kinds(hole, placed)
+    kinds = [_Kind(hole, obstacle, places) for obstacle, places in kinds_of(placed).items()]
     low, high = even.wall, min(kind.most(tolerance) for kind in kinds)
     middle = enough if low < enough < high else (low + high) / 2
     best = None
@@ -62,39 +63,26 @@ def _cross(first: float) -> tuple[float, float, float, float]:
 class _Kind:
     """Obstacles that differ by their place alone."""
 
-    def __init__(self, hole: ScrewHole, obstacle: Placed, places: list[float]) -> None:
-        self._places, self._hole, self._obstacle = places, hole, obstacle
-        self._corner = corner_angle(hole, obstacle)
+    def __init__(self, hole: ScrewHole, obstacle: Placed, places: Sequence[float]) -> None:
+        self._places = [place % _TURN for place in places]
+        self._outwards = Rising(hole, obstacle)
+        self._inwards = Rising(hole, obstacle, inwards=True)
+        self._corner = self._outwards.corner
 
     def most(self, tolerance: float) -> float:
         """Return the largest wall that the nearest screw can leave, mm."""
-        return max(self._wall(0.0), self._wall(QUARTER / 2 + tolerance))
+        return max(self._inwards(self._corner), self._outwards(QUARTER / 2 + tolerance - self._corner))
 
     def forbidden(self, wall: float) -> list[Arc]:
         """Return the arcs in which a screw leaves less than ``wall``, degrees."""
-        least = self._corner
-        if wall_at_least(self._hole, self._obstacle, least) >= wall or self._wall(least) >= wall:
+        out, into, corner = self._outwards, self._inwards, self._corner
+        if out.at_least(0.0) >= wall or out(0.0) >= wall:
             return []
-        outer = self._where(wall, least, 180.0) if self._wall(180.0) >= wall else 180.0
-        if least == 0 or self._wall(0.0) < wall:
+        outer = corner + (out.reaches(wall, out.farthest) if out(out.farthest) >= wall else out.farthest)
+        if corner == 0 or into(corner) < wall:
             return [(place - outer, place + outer) for place in self._places]
-        inner = self._where(wall, least, 0.0)
+        inner = corner - into.reaches(wall, corner)
         return [arc for p in self._places for arc in ((p - outer, p - inner), (p + inner, p + outer))]
-
-    def _where(self, wall: float, low: float, high: float) -> float:
-        """Return where the wall, less at ``low`` degrees, has grown to ``wall`` on the way to ``high``."""
-        way = 1.0 if high > low else -1.0
-        return low + way * crossing(lambda on: self._wall(low + way * on) - wall, 0.0, abs(high - low))[1]
-
-    def _wall(self, apart: float) -> float:
-        return wall_at(self._hole, self._obstacle, apart)
-
-
-def _kinds(hole: ScrewHole, placed: Sequence[Placed]) -> list[_Kind]:
-    kinds: dict[Placed, list[float]] = {}
-    for p in placed:
-        kinds.setdefault(replace(p, name="", theta=0.0), []).append(p.theta % _TURN)
-    return [_Kind(hole, obstacle, places) for obstacle, places in kinds.items()]
 
 
 def _set_with(kinds: Sequence[_Kind], wall: float, tolerance: float) -> tuple[float, float, float, float] | None:

@@ -17,10 +17,13 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from math import asin, cos, hypot, pi, radians, sin, sqrt
+from typing import TypeAlias
 
-from gcodegen.design.flat import Strip, point_to_strip, strips_apart
+from gcodegen.design.flat import Strip, corners_apart, point_to_strip, strips_apart
 from gcodegen.design.least import least, least_of_wave
 from gcodegen.design.obstacles import AxialBore, Channel, Placed, RadialBore, RoundCavity
+
+Flat: TypeAlias = Callable[[float], float]
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,33 +110,48 @@ def _axial(hole: ScrewHole, bore: AxialBore, angle: float) -> float:
         if beside > 0 and hypot(beside, reach) > hole.radius:
             return hypot(beside, reach) - hole.radius
 
-    def flat(t: float) -> float:
-        return point_to_strip(x, y, hole.slice(t)) - bore.radius
+    def flat(half: float) -> float:
+        return point_to_strip(x, y, (hole.start(half), hole.outer, half)) - bore.radius
 
-    return _over_depths(hole, flat, bore.from_depth, bore.to_depth)
+    return _over_depths(hole, flat, flat, bore.from_depth, bore.to_depth)
 
 
 def _channel(hole: ScrewHole, channel: Channel, angle: float) -> float:
     strip = (channel.inner, channel.outer, channel.half_width)
+    c, s = cos(angle), sin(angle)
 
-    def flat(t: float) -> float:
-        return strips_apart(hole.slice(t), strip, angle)
+    def flat(half: float) -> float:
+        return strips_apart((hole.start(half), hole.outer, half), strip, angle)
 
-    return _over_depths(hole, flat, channel.from_depth, channel.to_depth)
+    def apart(half: float) -> float:
+        return corners_apart((hole.start(half), hole.outer, half), strip, c, s)
+
+    return _over_depths(hole, flat, apart, channel.from_depth, channel.to_depth)
 
 
-def _over_depths(hole: ScrewHole, flat: Callable[[float], float], from_depth: float, to_depth: float) -> float:
-    """Return the wall to an obstacle that looks the same in every slice between two depths."""
+def _over_depths(hole: ScrewHole, flat: Flat, apart: Flat, from_depth: float, to_depth: float) -> float:
+    """Return the wall to an obstacle that looks the same in every slice between two depths.
+
+    ``flat`` is its distance from a slice of half a width; ``apart`` does for those that are known not to meet it.
+    """
     s, r = hole.setback, hole.radius
     reach = max(from_depth - s, s - to_depth)
+    widest = flat(r)
     if reach <= 0:
-        return flat(0.0) if flat(0.0) > 0 else max(flat(0.0), _axial_gap(hole, from_depth, to_depth))
-    if reach <= r and flat(reach) <= 0:
-        return max(flat(reach), reach - r)
-    if flat(r) <= 0 and reach > r:
+        return widest if widest > 0 else max(widest, _axial_gap(hole, from_depth, to_depth))
+    if widest > 0:
+        flat = apart  # narrower slices do not meet it either
+    elif reach <= r and (there := flat(hole.half_width(reach))) <= 0:
+        return max(there, reach - r)
+    elif reach > r and flat(0.0) <= 0:
         return reach - r
+
+    def gap(turn: float) -> float:
+        beside, beyond = flat(r * cos(turn)), reach - r * sin(turn)
+        return hypot(beside if beside > 0 else 0.0, beyond if beyond > 0 else 0.0)
+
     # The slice's place as an angle round the hole: the slice's width has no steep end then.
-    return least(lambda turn: hypot(max(flat(r * sin(turn)), 0.0), max(reach - r * sin(turn), 0.0)), 0.0, pi / 2)
+    return least(gap, 0.0, pi / 2)
 
 
 def _radial(hole: ScrewHole, bore: RadialBore, angle: float) -> float:

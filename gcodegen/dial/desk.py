@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TextIO
 
-from gcodegen.design import design
+from gcodegen.design import Design, design
 from gcodegen.dial.answer import WANTED_MM, Answer, dial_answer
 from gcodegen.dial.chuck import ChuckAsMade, chuck_as_made
 from gcodegen.dial.practice import Practice
@@ -53,6 +53,23 @@ class Told:
         return Told(settings=Settings(**found), note=note)
 
 
+def refuse_stopped(decided: Design, where: str = "") -> None:
+    """Refuse a design that says stop: nobody turns the screws of a chuck that must not be made.
+
+    Raises
+    ------
+    GcodegenError
+        With what stops it.
+    """
+    if decided.verdict is Verdict.STOP:
+        stops = "; ".join(d.what for d in decided.decisions if d.verdict is Verdict.STOP)
+        raise GcodegenError(
+            f"the design says stop ({stops}), so nothing can be said about its screws",
+            where=where,
+            do="Put the job right first: gcodegen design tells more",
+        )
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Desk:
     """A job whose design may be dialled in: the settled job, its chuck, the figure wanted (mm), its record."""
@@ -79,13 +96,7 @@ class Desk:
         if figure <= 0:
             raise GcodegenError(f"the run-out wanted is {wanted}; allowed: more than 0", where="--wanted")
         decided = design(job)
-        if decided.verdict is Verdict.STOP:
-            stops = "; ".join(d.what for d in decided.decisions if d.verdict is Verdict.STOP)
-            raise GcodegenError(
-                f"the design says stop ({stops}), so nothing can be said about its screws",
-                where=str(path),
-                do="Put the job right first: gcodegen design tells more",
-            )
+        refuse_stopped(decided, str(path))
         return Desk(job=decided.job, chuck=chuck_as_made(decided), wanted=figure, record=record_path(path))
 
     def answer(self, readings: Path, told: Told, *, record: bool) -> Answer:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import io
 import re
+import sys
 import tomllib
 from collections.abc import Iterator, Mapping
 from pathlib import Path
@@ -22,7 +23,8 @@ from gcodegen.dial.reading_keys import (
     unknown,
 )
 from gcodegen.dial.readings import ReadingSet
-from gcodegen.errors import ReadingError
+from gcodegen.errors import STANDARD_INPUT, ReadingError
+from gcodegen.unread import coding_of, why_unread
 
 LARGEST_FILE = 1_000_000
 MOST_READINGS = 10_000
@@ -48,12 +50,22 @@ def load_readings(path: str | Path, unit: str) -> ReadingSet:
         When the file cannot be read or any reading is wrong: with all that is wrong.
     """
     where = str(path)
+    if Path(path) == STANDARD_INPUT:
+        return _from_standard_input(unit)
     match Path(path).suffix.lower():
         case ".toml":
             return read_toml(file_text(Path(path), where), unit, where)
         case ".csv":
             return read_csv(file_text(Path(path), where), unit, where)
     raise ReadingError("is neither .toml nor .csv", where=where, do="Name it so that its kind shows")
+
+
+def _from_standard_input(unit: str) -> ReadingSet:
+    """Read what is piped in: TOML where a line is a table's head, else CSV."""
+    where = "standard input"
+    text = _decoded(sys.stdin.buffer.read(LARGEST_FILE + 1), where)
+    is_toml = any(_TABLE_HEAD.match(line) for line in text.splitlines())
+    return read_toml(text, unit, where) if is_toml else read_csv(text, unit, where)
 
 
 def read_toml(text: str, unit: str, where: str = "") -> ReadingSet:
@@ -164,16 +176,19 @@ def file_text(path: Path, where: str) -> str:
         if path.exists() and not path.is_file():  # a folder, or a device that never ends
             raise ReadingError("is not a plain file", where=where, do=do)
         with path.open("rb") as file:
-            data = file.read(LARGEST_FILE + 1)
-        if len(data) > LARGEST_FILE:
-            raise ReadingError(f"is larger than {LARGEST_FILE} bytes", where=where, do=do)
+            return _decoded(file.read(LARGEST_FILE + 1), where)
+    except (OSError, ValueError) as error:
+        says, do = why_unread(path, error)
+        raise ReadingError(says, where=where, do=do) from None
+
+
+def _decoded(data: bytes, where: str) -> str:
+    if len(data) > LARGEST_FILE:
+        raise ReadingError(f"is larger than {LARGEST_FILE} bytes", where=where, do="Check the file's name and place")
+    try:
         return data.decode("utf-8-sig")
     except UnicodeDecodeError as error:
-        says = f"is not UTF-8 text: byte {error.start + 1} cannot be read"
-        raise ReadingError(says, where=where, do="Save it as UTF-8") from None
-    except (OSError, ValueError) as error:
-        says = f"cannot be read: {getattr(error, 'strerror', None) or error}"
-        raise ReadingError(says, where=where, do=do) from None
+        raise ReadingError(coding_of(data, error.start), where=where, do="Save it as UTF-8") from None
 
 
 def _csv_lines(text: str) -> Iterator[tuple[int, list[str]]]:

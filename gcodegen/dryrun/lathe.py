@@ -8,12 +8,14 @@ from __future__ import annotations
 import math
 import re
 from collections import defaultdict
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from itertools import pairwise
 from typing import NamedTuple
 
 import numpy as np
+import shapely
 
+from gcodegen.dryrun.lathe_ahead import Ahead, Sweep
 from gcodegen.dryrun.lathe_codes import LATHE_CODES
 from gcodegen.dryrun.lathe_cut import Depths
 from gcodegen.dryrun.lathe_gouge import check_gouge
@@ -23,8 +25,9 @@ from gcodegen.dryrun.lathe_path import Halt, Stroke, events
 from gcodegen.dryrun.lathe_rapid import check_rapid
 from gcodegen.dryrun.lathe_space import Space, where
 from gcodegen.dryrun.lathe_stock import GOUGE, Plate, depth_in, plate_frame
+from gcodegen.dryrun.lathe_sweep import swept
 from gcodegen.dryrun.lathe_time import minutes
-from gcodegen.dryrun.lathe_tool import BODY_TOUCH, DUST, Fitted, Shape, body_first, fitted, swept
+from gcodegen.dryrun.lathe_tool import BODY_TOUCH, DUST, Fitted, Shape, body_first, fitted
 from gcodegen.dryrun.lathe_trade import Rates
 from gcodegen.dryrun.machine import says_before
 from gcodegen.dryrun.notebook import Notebook
@@ -78,7 +81,7 @@ def check_lathe(reading: Reading, job: Job, progress: Callable[[float], None] | 
         book.add("lathe-job-unsettled", 1, says, "Settle the job with the design first.")
         return LatheRun(book.findings, total, tools, frozenset(range(len(reading.steps))), (), None)
     largest = max(tool.nose_radius for tool in job.lathe.tool)
-    walk = _Walk(book, job, Plate(frame, turning[0].nose_radius, largest, GOUGE), turning[0])
+    walk = _Walk(book, job, Plate(frame, turning[0].nose_radius, largest, GOUGE, job.undercut), turning[0])
     _check_feed_mode(book, reading)
     differences = walk.run(course, progress or (lambda _done: None))
     return LatheRun(book.findings, total, tools, frozenset(walk.cutting), differences, walk.stock)
@@ -98,11 +101,13 @@ class _Walk:
         self.halts = Halts(book, job.lathe.max_speed_rpm)
         self.rates = Rates(book, job, plate.frame)
         self.depths = Depths(book, job.lathe.max_depth_of_cut)
+        self.ahead = Ahead(())
         self.cutting: set[int] = set()
         self.last_cut = 0
 
     def run(self, course: tuple[Stroke | Halt, ...], progress: Callable[[float], None]) -> tuple[Difference, ...]:
         """Walk through the whole program, then look at what is left and return the dimensions that differ."""
+        self.ahead = Ahead(self._straight_cuts(course))
         for number, event in enumerate(course):
             if number % _TOLD == 0:
                 progress(number / len(course))
@@ -141,8 +146,18 @@ class _Walk:
         else:
             self._feed(stroke, tool, shape)
 
+    def _straight_cuts(self, course: tuple[Stroke | Halt, ...]) -> Iterator[tuple[Stroke, Fitted]]:
+        """Yield the straight feeds that may meet the plate, with their tools."""
+        box = self.stock.bounds
+        for event in course:
+            if isinstance(event, Stroke) and event.known and event.straight and not event.rapid:
+                shape = fitted(self.tools.get(event.tool, self.usual))
+                if shape.meets_box(event.path, box):
+                    yield event, shape
+
     def _feed(self, stroke: Stroke, tool: LatheTool | None, shape: Fitted) -> None:
-        whole, removed = self._removed(stroke, shape)
+        sweep = self.ahead.take(stroke, shape, self.stock)
+        removed = self._removed(stroke, shape, sweep)
         if removed is None:
             self.depths.leave()
             return
@@ -151,30 +166,29 @@ class _Walk:
             self.book.add("lathe-tool-unknown", stroke.line, name, "Fit a tool of the job at a stop.")
         self.last_cut = stroke.line
         self.cutting.update(stroke.places)
-        if shape.body_could_meet(removed, stroke.path) and not self._body_meets(stroke, shape, removed):
+        whole = sweep.whole
+        if shape.body_could_meet(removed, stroke.path) and not self._body_meets(stroke, shape, sweep, removed):
             # What the body only touches stays, so that many touches of a hair each are found as one.
-            whole = swept(shape.shape.cutting, stroke.path, self.stock)
+            whole = sweep.cutting
         check_gouge(self.book, self.plate, stroke, removed)
         self.depths.meet(stroke, removed)
         self.rates.meet(stroke, tool or self.usual, shape, removed)
         self.stock = self.stock.difference(whole)
 
-    def _removed(self, stroke: Stroke, shape: Fitted) -> tuple[Shape, Shape | None]:
-        """Return what a stroke sweeps, near the stock, and the metal that it takes; None for none."""
-        if not shape.meets_box(stroke.path, self.stock.bounds):
-            return None, None
-        whole = swept(shape.shape.whole, stroke.path, self.stock)
-        if not self.stock.intersects(whole):
-            return None, None
-        removed = self.stock.intersection(whole)
-        return whole, removed if removed.area > DUST else None
+    def _removed(self, stroke: Stroke, shape: Fitted, sweep: Sweep) -> Shape | None:
+        """Return the metal that a stroke takes; None for none."""
+        if not shape.meets_box(stroke.path, self.stock.bounds) or not self.stock.intersects(sweep.whole):
+            return None
+        removed = self.stock.intersection(sweep.whole)
+        return removed if removed.area > DUST else None
 
-    def _body_meets(self, stroke: Stroke, shape: Fitted, removed: Shape) -> bool:
+    def _body_meets(self, stroke: Stroke, shape: Fitted, sweep: Sweep, removed: Shape) -> bool:
         """Report metal that the body meets before the cutting edges have been there."""
+        if not shapely.intersects(sweep.bodies, removed).any():
+            return False
         stock = removed
-        for start, end in pairwise(stroke.path):
-            piece = np.array([start, end])
-            met = stock.intersection(swept(shape.body, piece))
+        for (start, end), body in zip(pairwise(stroke.path), sweep.bodies, strict=True):
+            met = stock.intersection(body)
             if met.area > DUST and (end != start).any():
                 met = met.intersection(body_first(shape.shape, start, end))
             if met.area > DUST:
@@ -183,7 +197,7 @@ class _Walk:
                 self.book.add("lathe-body-in-metal", stroke.line, says, "Take less at a time.")
                 return True
             if not stroke.straight:
-                stock = stock.difference(swept(shape.shape.cutting, piece))
+                stock = stock.difference(swept(shape.shape.cutting, np.array([start, end])))
         return False
 
 

@@ -100,6 +100,14 @@ LATHE_CODES = (
         GEOMETRY,
     ),
     Code(
+        "lathe-undercut-full",
+        _STOP,
+        "The job wants the corner of spigot and seat undercut, because the fillet of the tool's nose would not leave"
+        " the chuck its float, and metal is left there. The mouth of the recess rides up on it, so that the chuck is"
+        " not square. Turn the undercut after the finishing pass.",
+        GEOMETRY,
+    ),
+    Code(
         "lathe-edge-sharp",
         _STOP,
         "The spigot's end edge is not broken, or less than half of what the job says. A sharp edge cuts"

@@ -91,7 +91,9 @@ def widths_met(stroke: Stroke, removed: Shape, least: float = 0.0) -> Widths | N
     least : float
         None is returned where no width can be larger than this, mm.
     """
-    return _across_arc(stroke, removed) if stroke.first.arc else _across_line(stroke.path, removed, least)
+    if stroke.first.arc:
+        return _across_arc(stroke, removed, least)
+    return _across_line(stroke.path, removed, least)
 
 
 def held_width(stroke: Stroke, removed: Shape) -> float:
@@ -105,6 +107,15 @@ def held_width(stroke: Stroke, removed: Shape) -> float:
     return float(met.widths[0]) if len(met.widths) == 1 else _deepest(met, 0.0, [])
 
 
+def largest_across(stroke: Stroke, removed: Shape) -> float:
+    """Return a bound of the widths met along an arc, mm: how far the metal reaches along the arc's radii."""
+    arc = stroke.first.arc
+    if arc is None or arc.radius == 0:
+        return 0.0
+    out = np.hypot(*(shapely.get_coordinates(removed) - np.array(arc.centre)).T)
+    return float(out.max()) - float(shapely.distance(removed, shapely.Point(arc.centre)))
+
+
 def _across_line(path: Points, removed: Shape, least: float) -> Widths | None:
     start, end = path[0], path[-1]
     length = math.hypot(*(end - start))
@@ -113,23 +124,23 @@ def _across_line(path: Points, removed: Shape, least: float) -> Widths | None:
     along = (end - start) / length
     across = np.array([-along[1], along[0]])
     coordinates = shapely.get_coordinates(removed) - start
-    s, w = coordinates @ along, coordinates @ across
+    w = coordinates @ across
     if float(w.max() - w.min()) <= least:
         return None
     if length < 2 * HELD:
         # The metal of a short piece slants as the edge does, nowhere as wide as the cut is deep: take the mean.
         return Widths(length, np.array([removed.area / length]))
+    s = coordinates @ along
     reach = float(s.max() - s.min())
     count = int(np.clip(np.ceil(reach / _SLICE), 1, _MOST_SLICES))
     places = s.min() + (np.arange(count) + 0.5) * reach / count
-    base = start + places[:, None] * along
-    return Widths(reach / count, _cut(removed, base + (w.min() - 1) * across, base + (w.max() + 1) * across))
+    return Widths(reach / count, _widths(removed, start + places[:, None] * along, across[None], ray=False))
 
 
-def _across_arc(stroke: Stroke, removed: Shape) -> Widths | None:
+def _across_arc(stroke: Stroke, removed: Shape, least: float) -> Widths | None:
     """Return the widths along the radius of an arc, at even places of its path."""
     arc = stroke.first.arc
-    if arc is None or arc.radius == 0:
+    if arc is None or arc.radius == 0 or largest_across(stroke, removed) <= least:
         return None
     centre = np.array(arc.centre)
     length = abs(math.radians(arc.sweep_deg)) * arc.radius
@@ -137,11 +148,40 @@ def _across_arc(stroke: Stroke, removed: Shape) -> Widths | None:
     first = stroke.path[0] - centre
     angles = math.atan2(first[1], first[0]) + math.radians(arc.sweep_deg) * (np.arange(count) + 0.5) / count
     out = np.column_stack([np.cos(angles), np.sin(angles)])
-    far = float(np.hypot(*(shapely.get_coordinates(removed) - centre).T).max()) + 1.0
-    return Widths(length / count, _cut(removed, np.broadcast_to(centre, out.shape), centre + far * out))
+    return Widths(length / count, _widths(removed, centre[None], out, ray=True))
 
 
-def _cut(removed: Shape, ends: Points, others: Points) -> Points:
-    lines = shapely.linestrings(np.stack([ends, others], axis=1))
-    widths: Points = shapely.length(shapely.intersection(lines, removed))
+def _widths(removed: Shape, places: Points, ways: Points, *, ray: bool) -> Points:
+    """Return how much of a shape lies on each of many lines, mm; of a ``ray`` only what lies ahead of its place.
+
+    Every crossing of a line with the shape's outline begins or ends a piece of the metal on it.
+    """
+    a, b = _edges(removed)
+    (s_a, f_a), (s_b, f_b) = (_seen(end, places, ways) for end in (a, b))
+    crosses = (s_a <= 0) != (s_b <= 0)
+    ahead = f_a - s_a * (f_b - f_a) / np.where(crosses, s_b - s_a, 1.0)
+    if ray:
+        crosses &= ahead > 0
+    found = np.sort(np.where(crosses, ahead, np.nan), axis=1)  # those that are none come last
+    if ray:  # an odd number of crossings: the ray begins within the metal
+        within = crosses.sum(axis=1) % 2 == 1
+        found = np.concatenate([np.where(within, 0.0, np.nan)[:, None], found], axis=1)
+        found.sort(axis=1)
+    pairs = found[:, 1::2] - found[:, : found.shape[1] // 2 * 2 : 2]
+    widths: Points = np.nansum(pairs, axis=1)
     return widths
+
+
+def _edges(shape: Shape) -> tuple[Points, Points]:
+    """Return both ends of every edge of a shape's outlines."""
+    parts = shapely.get_parts(shape)
+    rings = shapely.get_rings(parts[shapely.get_type_id(parts) == shapely.GeometryType.POLYGON])
+    corners, ring = shapely.get_coordinates(rings, return_index=True)
+    same = ring[1:] == ring[:-1]
+    return corners[:-1][same], corners[1:][same]
+
+
+def _seen(corners: Points, places: Points, ways: Points) -> tuple[Points, Points]:
+    """Return how far corners lie to the left of each line, and how far along it, (lines, corners)."""
+    z, r = corners[:, 0] - places[:, :1], corners[:, 1] - places[:, 1:]
+    return ways[:, :1] * r - ways[:, 1:] * z, ways[:, :1] * z + ways[:, 1:] * r

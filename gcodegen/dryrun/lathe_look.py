@@ -47,13 +47,17 @@ def _look_at_faces(book: Notebook, plate: Plate, left: Leftovers, line: int) -> 
         says = f"{left.spigot:.3f} mm is left on the spigot's radius"
         book.add("lathe-spigot-large", line, says, f"Turn it to X{2 * frame.new_spigot:.3f}.")
     if left.seat > LEFT:
-        inner_clean = left.seat_from > frame.new_spigot + plate.corner + LEFT
+        inner_clean = left.seat_from > frame.new_spigot + plate.along_seat + LEFT
         step = inner_clean and left.seat_to > frame.rim - LEFT
         code = "lathe-seat-step" if step else "lathe-seat-high"
         place = f"X{2 * left.seat_from:.2f} to X{2 * left.seat_to:.2f}"
         says = f"{left.seat:.3f} mm is left on the seat, {place}"
         book.add(code, line, says, f"Face to Z{frame.new_seat:.3f}, out past X{2 * frame.rim:.2f}.")
     if left.corner > LEFT and left.seat <= LEFT and left.spigot <= LEFT:
+        if plate.undercut:
+            says = f"{left.corner:.3f} mm is left in the undercut of the corner of spigot and seat"
+            book.add("lathe-undercut-full", line, says, "Turn the undercut that the job wants, after the finish.")
+            return
         says = f"{left.corner:.3f} mm is left over a fillet of {plate.nose:.2f} mm in the corner"
         book.add("lathe-corner-full", line, says, "Go right into the corner, or use a smaller nose.")
 
@@ -86,8 +90,8 @@ def _differences(plate: Plate, stock: Shape, looked: Looked) -> tuple[Difference
     """Return the dimensions of the plate that are not as the job wants them, surface by surface."""
     f = plate.frame
     # What was spigot before counts as spigot, what was plate as seat.
-    seat = tops(stock, max(f.new_spigot + plate.corner, f.old_spigot) + _CLEAR, f.rim)
-    spigot = np.minimum(radii(stock, f.new_seat + plate.corner + _CLEAR, -f.edge - _CLEAR), f.old_spigot)
+    seat = tops(stock, max(f.new_spigot + plate.along_seat, f.old_spigot) + _CLEAR, f.rim)
+    spigot = np.minimum(radii(stock, f.new_seat + plate.along_spigot + _CLEAR, -f.edge - _CLEAR), f.old_spigot)
     relief = 2 * (f.old_spigot - spigot.max())
     end = tops(stock, f.bore, f.new_spigot - f.edge - _CLEAR)
     along_face, along_spigot = looked.legs or (None, None)
@@ -102,7 +106,12 @@ def _differences(plate: Plate, stock: Shape, looked: Looked) -> tuple[Difference
         _length("spigot's end, Z at its lowest", 0.0, end.min()),
         _length("edge, broken along the end", f.edge, along_face, differs=blunt),
         _length("edge, broken along the spigot", f.edge, along_spigot, differs=blunt),
-        _length("corner, metal over the nose's fillet", 0.0, looked.left.corner, Limit.MOST),
+        _length(
+            "corner, metal left in the undercut" if plate.undercut else "corner, metal over the nose's fillet",
+            0.0,
+            looked.left.corner,
+            Limit.MOST,
+        ),
     )
     return tuple(one for one in found if one is not None)
 

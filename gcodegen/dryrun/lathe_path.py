@@ -7,7 +7,7 @@ judged like the same cut in one block.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -73,7 +73,7 @@ class Halt:
         return self.step.line
 
 
-def events(steps: tuple[Step, ...]) -> Iterator[Stroke | Halt]:
+def events(steps: Sequence[Step]) -> Iterator[Stroke | Halt]:
     """Yield the strokes of a program, and what comes between them, in order.
 
     A tool is in the post after a tool change, or after a stop for the operator with a new T word; a T word
@@ -126,13 +126,21 @@ def _joined(before: Stroke, after: Stroke) -> Stroke | None:
         return None  # there F counts for one block alone
     if not (same and before.straight and before.tool == after.tool and before.known and after.known):
         return None
-    one, two = before.path[1] - before.path[0], after.path[1] - after.path[0]
-    lengths = math.hypot(*one) * math.hypot(*two)
-    if lengths == 0 or float(one @ two) <= 0 or abs(one[0] * two[1] - one[1] * two[0]) > _STRAIGHT * lengths:
+    if not _straight_on(before.path.tolist(), after.path.tolist()):
         return None
     path = np.vstack([before.path[0], after.path[1]])
     motions, places = (*before.motions, motion), (*before.places, *after.places)
     return Stroke(motions, places, path, before.tool, True, before.from_start)
+
+
+def _straight_on(before: list[list[float]], after: list[list[float]]) -> bool:
+    """Return whether a straight piece goes on the way of the one before it."""
+    (z0, r0), (z1, r1) = before
+    (z2, r2), (z3, r3) = after
+    one_z, one_r, two_z, two_r = z1 - z0, r1 - r0, z3 - z2, r3 - r2
+    lengths = math.hypot(one_z, one_r) * math.hypot(two_z, two_r)
+    ahead, aside = one_z * two_z + one_r * two_r, one_z * two_r - one_r * two_z
+    return lengths > 0 and ahead > 0 and abs(aside) <= _STRAIGHT * lengths
 
 
 def _path(motion: Motion) -> Points:

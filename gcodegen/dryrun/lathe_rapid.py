@@ -5,7 +5,8 @@ from __future__ import annotations
 from gcodegen.dryrun.lathe_path import Stroke
 from gcodegen.dryrun.lathe_space import where
 from gcodegen.dryrun.lathe_stock import depth_in
-from gcodegen.dryrun.lathe_tool import DUST, TOUCH, Fitted, Shape, over_box, swept
+from gcodegen.dryrun.lathe_sweep import over_box, swept
+from gcodegen.dryrun.lathe_tool import DUST, TOUCH, Fitted, Shape
 from gcodegen.dryrun.notebook import Notebook
 
 SLIDE = 1.0  # contact at rapid that counts, beyond that of the nose in a corner, mm

@@ -6,7 +6,8 @@ import shapely
 
 from gcodegen.dryrun.lathe_path import Stroke
 from gcodegen.dryrun.lathe_stock import FAR, Plate
-from gcodegen.dryrun.lathe_tool import DUST, Fitted, Points, swept
+from gcodegen.dryrun.lathe_sweep import swept
+from gcodegen.dryrun.lathe_tool import DUST, Fitted, Points
 from gcodegen.dryrun.notebook import Notebook
 from gcodegen.job import Job
 from gcodegen.job.limits import LatheKeepOut

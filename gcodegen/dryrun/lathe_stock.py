@@ -13,7 +13,7 @@ import numpy as np
 import shapely
 
 from gcodegen.dryrun.lathe_tool import Points, Shape
-from gcodegen.job import Job
+from gcodegen.job import Job, Undercut
 
 GOUGE = 0.005  # normal depth below a finished face that counts, mm
 LEFT = 0.01  # thickness left on a finished face that counts, mm
@@ -76,13 +76,25 @@ class Plate:
         Of any of the job's tools: so far from spigot and seat the corner reaches.
     gouge : float
         Normal depth of a cut into the finished plate that is let pass, mm.
+    undercut : Undercut, optional
+        That of the corner of spigot and seat, where one is wanted.
     """
 
-    def __init__(self, frame: PlateFrame, nose_radius: float, largest_nose: float, gouge: float) -> None:
+    def __init__(
+        self,
+        frame: PlateFrame,
+        nose_radius: float,
+        largest_nose: float,
+        gouge: float,
+        undercut: Undercut | None = None,
+    ) -> None:
         self.frame = frame
         self.nose = nose_radius
-        self.corner = max(nose_radius, largest_nose)
         self.gouge = gouge
+        self.undercut = undercut
+        corner = max(nose_radius, largest_nose)
+        self.along_spigot = max(corner, undercut.along_spigot if undercut else 0.0)
+        self.along_seat = max(corner, undercut.along_seat if undercut else 0.0)
 
     @cached_property
     def stock(self) -> Shape:
@@ -95,7 +107,7 @@ class Plate:
         """What no cut may touch: the finished plate, its edge broken as far as is still let pass."""
         f = self.frame
         most = min(f.edge + EDGE_ROOM, -f.new_seat, f.new_spigot - f.bore)
-        return _stepped(f.rear, f.new_seat, f.bore, f.new_spigot, f.rim, most)
+        return _stepped(f.rear, f.new_seat, f.bore, f.new_spigot, f.rim, most).difference(self._cut_under)
 
     @cached_property
     def core(self) -> Shape:
@@ -104,16 +116,36 @@ class Plate:
 
     @cached_property
     def may_stay(self) -> Shape:
-        """The finished plate with its edge sharp and the nose's fillet in the corner."""
+        """The finished plate with its edge sharp, and in the corner what the nose cannot reach."""
         f = self.frame
-        body = _stepped(f.rear, f.new_seat, f.bore, f.new_spigot, f.rim, 0.0)
+        body = _stepped(f.rear, f.new_seat, f.bore, f.new_spigot, f.rim, 0.0).difference(self._cut_under)
         if self.nose == 0:
             return body
-        centre = np.array([f.new_seat + self.nose, f.new_spigot + self.nose])
-        angles = np.linspace(np.pi, 1.5 * np.pi, ARC_STEPS + 1)
-        arc = centre + self.nose * np.column_stack([np.cos(angles), np.sin(angles)])
-        fillet = shapely.Polygon([(f.new_seat, f.new_spigot), *arc])
-        return body.union(fillet)
+        room = 4 * self.nose + max(self.along_spigot, self.along_seat)
+        corner = (f.new_seat, f.new_spigot)
+        free = shapely.box(*corner, corner[0] + room, corner[1] + room).union(self._cut_under)
+        reached = free.buffer(-self.nose, quad_segs=ARC_STEPS).buffer(self.nose, quad_segs=ARC_STEPS)
+        # Away from the corner the box of free room ends by itself: nothing there is the plate's.
+        near = shapely.box(-FAR, -FAR, corner[0] + room - self.nose, corner[1] + room - self.nose)
+        return body.union(free.difference(reached).intersection(near))
+
+    @cached_property
+    def _cut_under(self) -> Shape:
+        """What the undercut takes below spigot and seat, its bottom sharp."""
+        f, u = self.frame, self.undercut
+        if u is None:
+            return shapely.Polygon()
+        seat, spigot = f.new_seat, f.new_spigot
+        deep_z, deep_r = seat - u.into_seat, spigot - u.into_spigot
+        corners = [
+            (seat + u.along_spigot, spigot),
+            (seat + u.along_spigot - u.run_out_spigot, deep_r),
+            (deep_z, deep_r),
+            (deep_z, max(spigot + u.along_seat - u.run_out_seat, deep_r)),
+            (seat, spigot + u.along_seat),
+            (seat, spigot),
+        ]
+        return shapely.Polygon(corners)
 
     @cached_property
     def keep_out(self) -> Shape:
@@ -153,14 +185,14 @@ def leftovers(plate: Plate, stock: Shape, allowed: float) -> Leftovers:
     """Return what is left on the faces of the finished plate; ``allowed`` is the thickness let pass, mm."""
     f = plate.frame
     left = stock.difference(plate.may_stay)
-    past_z, past_r = f.new_seat + plate.corner + 1e-4, f.new_spigot + plate.corner + 1e-4
+    past_z, past_r = f.new_seat + plate.along_spigot + 1e-4, f.new_spigot + plate.along_seat + 1e-4
     # What was spigot before counts as spigot, what was plate as seat, each beyond the corner's reach.
     sleeve = shapely.box(past_z, f.new_spigot, FAR, f.old_spigot)
     spigot = _reach(left.intersection(sleeve), 3) - f.new_spigot
     on_seat = left.intersection(shapely.box(f.new_seat, past_r, FAR, FAR)).difference(sleeve)
     seat = _reach(on_seat, 2) - f.new_seat
     high = on_seat.intersection(shapely.box(f.new_seat + allowed, past_r, FAR, FAR))
-    corner = left.intersection(shapely.box(f.new_seat, f.new_spigot, past_z, past_r))
+    corner = left.intersection(shapely.box(*_deepest(plate), past_z, past_r))
     return Leftovers(
         spigot=max(spigot, 0.0),
         seat=max(seat, 0.0),
@@ -168,6 +200,13 @@ def leftovers(plate: Plate, stock: Shape, allowed: float) -> Leftovers:
         seat_to=f.rim if high.is_empty else float(high.bounds[3]),
         corner=_farthest(corner, plate.may_stay),
     )
+
+
+def _deepest(plate: Plate) -> tuple[float, float]:
+    """Return how deep the corner goes, (z, r): to seat and spigot, or to the bottom of its undercut."""
+    u = plate.undercut
+    into_seat, into_spigot = (u.into_seat, u.into_spigot) if u else (0.0, 0.0)
+    return plate.frame.new_seat - into_seat, plate.frame.new_spigot - into_spigot
 
 
 def _reach(shape: Shape, side: int) -> float:
@@ -212,7 +251,7 @@ def edge_legs(plate: Plate, stock: Shape) -> tuple[float, float] | None:
     """
     f = plate.frame
     # From the faces as they were cut: they may lie a little under those that are wanted.
-    middle = (f.new_seat + plate.corner - f.edge) / 2
+    middle = (f.new_seat + plate.along_spigot - f.edge) / 2
     side_r = min(f.new_spigot, _reach(stock.intersection(shapely.LineString([(middle, 0.0), (middle, FAR)])), 3))
     face_r = (f.bore + f.new_spigot) / 2
     face_z = min(0.0, _reach(stock.intersection(shapely.LineString([(-FAR, face_r), (FAR, face_r)])), 2))

@@ -3,7 +3,8 @@
 The programmed point is the imaginary tip: it touches the nose's tangents along X and along Z, so the nose
 centre stands one nose radius further out (r) and one further from the headstock (z). The major edge leaves
 the nose at the entering angle from the direction of the headstock, the minor (end) edge at the end angle
-from the spigot's surface. Behind the two edges comes the body, which does not cut.
+from the spigot's surface. Behind the two edges comes the body, which does not cut. A tool with its shank along
+the axis is the same one turned over: its main edge looks to the axis, and z and r change places.
 
 Points are (z, r), both in mm, r in RADIUS. Straight moves are swept exactly: the hull of the outline at both
 ends. Arcs are swept chord by chord; no chord is further than ``SAGITTA`` from its arc.
@@ -37,7 +38,6 @@ SAGITTA = 2e-4  # of an arc's chord, mm
 BODY_LENGTH = 60.0  # of the body behind the insert, outwards; no job states it: long enough to meet any step
 BODY_WIDTH = 30.0  # of the body along the end edge
 _FAR = 2000.0
-_RUN = 16  # chords of an arc that are looked at together
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,6 +78,8 @@ def outline(tool: LatheTool) -> Outline:
     back = ends[1] + BODY_WIDTH * minor
     up = back + np.array([0.0, BODY_LENGTH])
     body = _hull([ends[0], ends[1], back, up, ends[0] + BODY_LENGTH * outwards])
+    if tool.shank == "along":  # mirrored, so the corners come in the other order
+        cutting, body = cutting[::-1, ::-1], body[::-1, ::-1]
     return Outline(cutting, body, _hull([*cutting, *body]), radius)
 
 
@@ -112,76 +114,12 @@ def offset(corners: Points, by: float) -> Points:
     return moved if ring.is_ccw else moved[::-1]
 
 
-def swept(corners: Points, path: Points, near: Shape = None) -> Shape:
-    """Return what an outline covers while its programmed point goes along a path of straight pieces.
-
-    Parameters
-    ----------
-    corners : (n, 2) float
-        Corners of a convex outline round the programmed point, counter-clockwise, mm.
-    path : (m, 2) float
-        Places of the programmed point, m at least 2.
-    near : shape, optional
-        Pieces of a long path that cannot meet this may be left out.
-    """
-    runs = [path] if near is None or len(path) <= _RUN else _runs_near(corners, path, near)
-    hulls = [shapely.polygons(_ring(corners, start, end)) for run in runs for start, end in pairwise(run)]
-    return hulls[0] if len(hulls) == 1 else shapely.union_all(hulls)
-
-
-def over_box(corners: Points, start: Points, end: Points) -> Shape:
-    """Return what an outline can cover while its programmed point stays in the box between two places."""
-    aside = np.array([end[0] - start[0], 0.0])
-    return shapely.polygons(_ring(_ring(corners, np.zeros(2), aside), start, np.array([start[0], end[1]])))
-
-
-def _runs_near(corners: Points, path: Points, near: Shape) -> list[Points]:
-    """Return the runs of a path in which the outline can meet ``near``.
-
-    A run leaves the straight line between its ends by at most its rise, and so does what the outline sweeps.
-    """
-    runs = [path[first : first + _RUN + 1] for first in range(0, len(path) - 1, _RUN)]
-    hulls = [shapely.polygons(_ring(corners, run[0], run[-1])) for run in runs]
-    rises = [_rise(run) for run in runs]
-    meets = shapely.dwithin(hulls, near, rises)
-    return [run for run, hit in zip(runs, meets, strict=True) if hit]
-
-
-def _rise(run: Points) -> float:
-    """Return how far a run of points leaves the straight piece between its ends, mm."""
-    chord, out = run[-1] - run[0], run - run[0]
-    length = math.hypot(*chord)
-    if length == 0:
-        return float(np.hypot(*out.T).max())
-    across = np.abs(out[:, 1] * chord[0] - out[:, 0] * chord[1]) / length
-    past = np.maximum(0.0, np.maximum(-(out @ chord), out @ chord - length**2) / length)
-    return float(np.hypot(across, past).max())
-
-
-def _ring(corners: Points, start: Points, end: Points) -> Points:
-    """Return the corners of the convex hull of an outline at two places, counter-clockwise.
-
-    The corners that lead, from the one furthest to the right of the move round to the one furthest to the
-    left, stand at its end; the others stay at its beginning.
-    """
-    along = end - start
-    across = corners[:, 1] * along[0] - corners[:, 0] * along[1]
-    right, left = int(across.argmin()), int(across.argmax())
-    if right == left:
-        return corners + start
-    if right < left:
-        front, back = corners[right : left + 1], np.concatenate([corners[left:], corners[: right + 1]])
-    else:
-        front, back = np.concatenate([corners[right:], corners[: left + 1]]), corners[left : right + 1]
-    return np.concatenate([front + end, back + start])
-
-
 @dataclass(frozen=True, slots=True)
 class Fitted:
     """A tool's outline with what the checks need of it again and again.
 
     ``shrunk`` and ``grown`` are the whole of it made smaller and larger by ``TOUCH``, ``body`` is its body made
-    smaller by ``BODY_TOUCH``. ``low`` and ``high`` are the corners of the box round ``grown``, (z, r).
+    smaller by ``BODY_TOUCH``. ``corners`` are the low and the high one of the box round ``grown``, (z, r).
     ``behind`` is the line between edges and body: its normal, and its distance along that.
     """
 
@@ -189,14 +127,19 @@ class Fitted:
     shrunk: Points
     grown: Points
     body: Points
-    low: Points
-    high: Points
+    corners: tuple[tuple[float, float], tuple[float, float]]
     behind: tuple[Points, float]
 
     def meets_box(self, path: Points, box: tuple[float, float, float, float]) -> bool:
         """Return whether the tool could meet a box (z, r, z, r) on its way along a path."""
-        low, high = path.min(axis=0) + self.low, path.max(axis=0) + self.high
-        return bool(low[0] <= box[2] and low[1] <= box[3] and high[0] >= box[0] and high[1] >= box[1])
+        if len(path) == 2:  # plain numbers are faster than small arrays
+            (z0, r0), (z1, r1) = path.tolist()
+            z0, z1, r0, r1 = min(z0, z1), max(z0, z1), min(r0, r1), max(r0, r1)
+        else:
+            (z0, r0), (z1, r1) = path.min(axis=0).tolist(), path.max(axis=0).tolist()
+        low, high = self.corners
+        after = z0 + low[0] <= box[2] and r0 + low[1] <= box[3]
+        return bool(after and z1 + high[0] >= box[0] and r1 + high[1] >= box[1])
 
     def body_could_meet(self, metal: Shape, path: Points) -> bool:
         """Return whether the body could have been in this metal on its way along a path."""
@@ -220,8 +163,7 @@ def fitted(tool: LatheTool) -> Fitted:
         shrunk=offset(shape.whole, -TOUCH),
         grown=grown,
         body=offset(shape.body, -BODY_TOUCH),
-        low=grown.min(axis=0),
-        high=grown.max(axis=0),
+        corners=(tuple(grown.min(axis=0).tolist()), tuple(grown.max(axis=0).tolist())),
         behind=(normal, float(normal @ first)),
     )
 

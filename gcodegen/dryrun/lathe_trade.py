@@ -10,7 +10,7 @@ from typing import Literal
 import numpy as np
 import shapely
 
-from gcodegen.dryrun.lathe_cut import held_width, widths_met
+from gcodegen.dryrun.lathe_cut import held_width, largest_across
 from gcodegen.dryrun.lathe_path import Stroke
 from gcodegen.dryrun.lathe_stock import PlateFrame
 from gcodegen.dryrun.lathe_time import speed_at
@@ -32,12 +32,14 @@ OVER = 1.1
 FAR_OVER = 1.5
 UNDER = 0.5
 FAR_UNDER = 0.25  # of a feed's low end, then a stop
-NOSE_OVER = 1.01  # a feed rounded in inches is not larger than the nose
+NOSE_SHARE = 0.8  # of the nose radius that a feed may be: more leaves a thread (common practice)
+ROUNDED = 1.01  # a feed rounded in inches is not over its limit
 THIN_CHIP = 0.005  # mean thickness under which an edge rubs instead of cutting, mm (common practice)
 DRAG_DEPTH = 0.3  # depth that an edge lying along the feed should not take, mm (common practice)
 DRAG_ANGLE_DEG = 15.0  # between such an edge and the feed
 INTERRUPTED_NOSE = 0.5  # feed over nose radius that an edge bears when it strikes holes (common practice)
 ROUGHEST_UM = 3.2  # Ra of a face that locates, micrometres (common practice)
+FAR_TOO_ROUGH_UM = 6.3  # the next grade of the preferred series, then a stop (common practice)
 ON_FACE = 0.005  # mm: a cut that comes so near to a finished face makes it
 _TURNING: tuple[Operation, Operation] = ("turn rough", "turn finish")
 
@@ -146,8 +148,7 @@ class Rates:
             low, high = float(tracks.min()), float(tracks.max())
             edge = front(fitted.shape.whole, along, low, high)
         else:  # as if the edge stood square to the arc
-            met = widths_met(stroke, removed)
-            low, high = 0.0, 0.0 if met is None else float(met.widths.max())
+            low, high = 0.0, largest_across(stroke, removed)
             edge = high
         per_turn = _per_turn(stroke, speed) or 0.0
         return Chip(
@@ -184,9 +185,10 @@ class Rates:
         if kind:
             says = f"the feed is {per_turn:.3f} mm a turn; figures for turning iron: {low:.2f} to {high:.2f}"
             self._keep(f"lathe-feed-{kind}", stroke, _sign(kind) * per_turn, says, "Check F, G94 and G95.")
-        if 0 < tool.nose_radius * NOSE_OVER < per_turn:
-            says = f"the feed is {per_turn:.3f} mm a turn; the nose radius is {tool.nose_radius:.2f} mm"
-            self._keep("lathe-feed-over-nose", stroke, per_turn, says, "Lower F.")
+        most = NOSE_SHARE * tool.nose_radius
+        if 0 < most * ROUNDED < per_turn:
+            says = f"the feed is {per_turn:.3f} mm a turn; a nose of {tool.nose_radius:.2f} mm bears {most:.3f} mm"
+            self._keep("lathe-feed-over-nose", stroke, per_turn, says, f"Lower F: at most {most:.3f} mm a turn.")
 
     def _power(self, stroke: Stroke, chip: Chip, removed: Shape) -> None:
         """Hold the power that the handbook's cutting force asks of the motor against the lathe's."""
@@ -242,9 +244,12 @@ class Rates:
             return
         rough = roughness_um(chip.per_turn, tool)
         if rough > ROUGHEST_UM * OVER:
+            code = "lathe-far-too-rough" if rough > FAR_TOO_ROUGH_UM * OVER else "lathe-rough-finish"
             face = "seat" if on_seat else "spigot"
             says = f"{chip.per_turn:.3f} mm a turn leaves Ra {rough:.1f} micrometres on the {face}"
-            self._keep("lathe-rough-finish", stroke, rough, says, "Finish with less feed.")
+            says += f"; a face that locates wants {ROUGHEST_UM:g}"
+            most = feed_for(ROUGHEST_UM, tool)
+            self._keep(code, stroke, rough, says, f"Finish with at most {most:.3f} mm a turn.")
 
     def _keep(self, code: str, stroke: Stroke, value: float, says: str, do: str, words: object = None) -> None:
         """Keep a finding if it is the worst under its words: those of speed and feed, unless others are given."""
@@ -262,6 +267,13 @@ def roughness_um(per_turn: float, tool: LatheTool) -> float:
         return per_turn**2 / (32 * tool.nose_radius) * 1000
     cotangents = sum(1 / math.tan(math.radians(max(a, 0.1))) for a in (tool.entering_angle_deg, tool.end_angle_deg))
     return per_turn / max(cotangents, 1e-6) / 4 * 1000
+
+
+def feed_for(rough: float, tool: LatheTool) -> float:
+    """Return the feed per turn, mm, that leaves a theoretical Ra in micrometres."""
+    if tool.nose_radius:
+        return math.sqrt(32 * tool.nose_radius * rough / 1000)
+    return rough / roughness_um(1.0, tool)
 
 
 @lru_cache(maxsize=16)

@@ -12,6 +12,7 @@ _JOB = Source("the job file's figures for the lathe")
 _SPEEDS = Source("the handbook's rows of turning speeds for the plate's iron")
 _FEEDS = Source("the handbook's rows of turning feeds for iron")
 _FORCE = KIENZLE_ROWS[0].source
+_FINISH = Source("Ra = f^2 / (32 r), from the cusp height f^2 / (8 r); the limits are common practice, no source")
 _STRIKES = INTERRUPTED_CUT_FACTOR.source
 
 LATHE_TRADE_CODES = (
@@ -94,9 +95,10 @@ LATHE_TRADE_CODES = (
     ),
     Code(
         "lathe-feed-over-nose",
-        _CAUTION,
-        "The feed per turn is larger than the tool's nose radius. The turns do not overlap enough: a"
-        " thread is left instead of a surface. Lower F, or use a larger nose.",
+        _STOP,
+        "The feed per turn is more than 0.8 of the tool's nose radius. The turns do not overlap: a thread is left"
+        " instead of a surface, and the whole chip hangs on the tip of the nose, which chips. Lower F, or use a"
+        " larger nose.",
         COMMON_PRACTICE,
     ),
     Code(
@@ -165,6 +167,16 @@ LATHE_TRADE_CODES = (
         "The last cut on spigot or seat leaves a finish rougher than Ra 3.2 micrometres, from feed and nose "
         "radius alone: Ra = f^2 / (32 r). The chuck rides on the crests of the seat, and they wear down. "
         "Finish with less feed.",
-        Source("Ra = f^2 / (32 r), from the cusp height f^2 / (8 r); the limit is common practice, no source"),
+        _FINISH,
+    ),
+    Code(
+        "lathe-far-too-rough",
+        _STOP,
+        "The last cut on spigot or seat leaves a finish rougher than Ra 6.3 micrometres, from feed and nose radius "
+        "alone: Ra = f^2 / (32 r). That is a fine thread, not a face. The crests of the seat give way under the "
+        "bolts and those of the spigot under the screws, so the bolts lose their hold and the setting is lost while "
+        "the chuck turns. As a rule the finishing feed was changed, or its F is missing and the roughing feed goes "
+        "on. Finish with less feed; what stands too rough is cured by one more fine pass only while there is stock.",
+        _FINISH,
     ),
 )

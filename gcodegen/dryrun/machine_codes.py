@@ -16,7 +16,7 @@ MACHINE_CODES = (
         "The dialect leaves every text out of the program: neither its cautions nor what the operator is to do at a "
         "stop, which tool to fit, how deep to tap, shows at the machine. All of it stands in the packet; lay it "
         "beside the machine. What is told by a text alone, such as the depth of a tap by hand, was not checked.",
-        Source("the job's dialect"),
+        _JOB,
     ),
     Code(
         "feed-over-machine",

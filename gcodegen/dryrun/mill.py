@@ -8,6 +8,7 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 
 from gcodegen.dryrun.machine import feed_per_minute, travel
+from gcodegen.dryrun.mill_beside import check_beside
 from gcodegen.dryrun.mill_cuts import gather
 from gcodegen.dryrun.mill_depths import check_depths
 from gcodegen.dryrun.mill_differ import differences
@@ -72,6 +73,7 @@ def check_mill(
     check_way_out(moments, setup, book)
     check_stated(cuts.holes, setup, book)
     check_space(moments, setup, book)
+    check_beside(moments, setup, book)
     check_coolant(book)
     _check_end(reading, setup, book)
     others = strays(cuts.holes, holes)

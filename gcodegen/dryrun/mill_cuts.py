@@ -109,7 +109,7 @@ def gather(moments: Iterable[Moment], setup: MillSetup, book: Notebook) -> Cuts:
             case Dwell() if last is not None:
                 last.dwelt = True
             case Stop() if not moment.step.optional and (
-                taps_by_hand(moment.step)
+                taps_by_hand(moment.step, fits=moment.number != fitted)
                 or (moment.number == fitted and _stands_to_tap(moment, moment.step, setup, cuts))
             ):
                 _tap_by_hand(moment, moment.step, cuts, book)

@@ -15,6 +15,8 @@ HEIGHT_SPARE = 0.01  # mm; programs are rounded
 _INDEX = re.compile(r"\bINDEX\b", re.IGNORECASE)
 _INDEX_TO = re.compile(r"\bINDEX\b.*?\bTO\s+([+-]?\d+(?:\.\d*)?|[+-]?\.\d+)(?!\S*\d)", re.IGNORECASE)
 _HAND_TAP = re.compile(r"\bTAP\b.*\b(?:HOLE|PLACE|SCREW)\b", re.IGNORECASE)
+_TAP_HOLE = re.compile(r"\bTAP\s+(?:THE\s+)?(?:HOLE|PLACE|SCREW)\b", re.IGNORECASE)
+_FITS = re.compile(r"\b(?:FIT|FITTED|TOUCH)\b", re.IGNORECASE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,9 +33,14 @@ class Moment:
     index: float
 
 
-def taps_by_hand(stop: Stop) -> bool:
-    """Return whether a stop asks for a hole to be tapped by hand."""
-    return bool(_HAND_TAP.search(stop.message))
+def taps_by_hand(stop: Stop, *, fits: bool = False) -> bool:
+    """Return whether a stop asks for a hole to be tapped by hand.
+
+    One at which a tool is fitted (``fits``, or its words say so) may name the tap and the hole beside which it is
+    touched off: that is no tapping yet, unless it says TAP HOLE in so many words.
+    """
+    said = _TAP_HOLE if fits or _FITS.search(stop.message) else _HAND_TAP
+    return bool(said.search(stop.message))
 
 
 def indexes(stop: Stop) -> bool:

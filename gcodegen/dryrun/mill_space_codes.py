@@ -24,6 +24,17 @@ MILL_SPACE_CODES = (
         GEOMETRY,
     ),
     Code(
+        "below-crest-beside",
+        _CAUTION,
+        "The tool goes lower than the crest where the body is not under it: in front of the rear face, beyond the "
+        "jaws' end, beside the body, or lower than its axis. Rotary, face plate, arbor, jaws, tailstock, vice and "
+        "table are there, and the job's file tells of them only what stands under mill.keep_out. A rapid into one of "
+        "them breaks the tool and pushes the work out of its place. No cut of this work needs such a move: go "
+        "across at the clear height. If you want it, name what stands there as a box to keep out of, and look at "
+        "the machine before you let it run.",
+        COMMON_PRACTICE,
+    ),
+    Code(
         "place-not-checked",
         _NOTE,
         "The move ends in machine coordinates, of which the text does not tell where they lie in the program's "

@@ -11,6 +11,7 @@ from gcodegen.job.machines import Lathe, LatheTool, Mill, MillTool
 from gcodegen.job.reading import machine_for
 from gcodegen.job.schema import job_schema
 from gcodegen.job.spread import Spread
+from gcodegen.job.undercut import Undercut, undercut_of
 
 __all__ = [
     "DIALECTS",
@@ -34,8 +35,10 @@ __all__ = [
     "Ring",
     "Slot",
     "Spread",
+    "Undercut",
     "job_schema",
     "load_job",
     "machine_for",
     "read_job",
+    "undercut_of",
 ]

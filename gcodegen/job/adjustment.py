@@ -6,13 +6,14 @@ place on a copy.
 
 from __future__ import annotations
 
-from typing import Annotated
+from typing import Annotated, Literal, TypeAlias
 
-from pydantic import Field
+from pydantic import BeforeValidator, Field
 
 from gcodegen.handbook import GradeName
 from gcodegen.job.fields import (
     Angle,
+    Choose,
     ChosenAngle,
     ChosenAngles,
     ChosenLength,
@@ -26,6 +27,12 @@ from gcodegen.job.fields import (
     PlainLengthOrZero,
     Section,
 )
+
+_Corner: TypeAlias = Literal["fillet", "undercut"]
+
+
+def _corner(value: object) -> object:
+    return None if value == "choose" else value
 
 
 class Reading(Section):
@@ -64,6 +71,9 @@ class Adjustment(Section):
     """Least iron between a screw and anything it could meet, file's unit; left out: 2 mm."""
     edge_break: PlainLengthOrZero = 0.3
     """Broken edge at the end of the new spigot, its leg, file's unit; left out: 0.3 mm."""
+    corner: Annotated[_Corner | None, BeforeValidator(_corner, json_schema_input_type=_Corner | Choose)] = None
+    """The corner of spigot and seat: with the fillet of the tool's nose, or undercut; "choose" undercuts it only where
+    a relief as given leaves no room beside the fillet."""
     spacing_tolerance_deg: Annotated[float, Field(ge=0, le=20, allow_inf_nan=False), Number] = 0.0
     """How far a screw may leave its 90 degree place, degrees."""
     balance_grade: GradeName = "G6.3"

@@ -13,7 +13,7 @@ from typing import Annotated, Any, Literal, TypeAlias
 
 from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, Field, ValidationInfo, WithJsonSchema
 
-from gcodegen.handbook import SET_SCREWS, drill_mm, iron, thread
+from gcodegen.handbook import SET_SCREWS, THREADS, drill_mm, iron, thread
 from gcodegen.job.spread import measured_value, within_mm
 from gcodegen.units import LARGEST_NUMBER, length_mm
 
@@ -91,7 +91,23 @@ def _measured(reader: _Reader) -> _Reader:
 def _thread(value: object) -> object:
     if not isinstance(value, str):
         raise ValueError('is not a thread; write a text such as "M6", "M6x1", "#8-32" or "1/4-20"')
-    return thread(value).name
+    try:
+        return thread(value).name
+    except ValueError:
+        if meant := _thread_meant(value):
+            raise ValueError(meant) from None
+        raise
+
+
+def _thread_meant(text: str) -> str:
+    """Return what a text that names no thread may have meant, "" where that cannot be told."""
+    plain = " ".join(text.split())
+    if "," in plain and is_thread(plain.replace(",", ".")):
+        return f'has a comma for the decimal point; meant "{thread(plain.replace(",", ".")).name}"'
+    size = re.fullmatch(r"(#?\d+(?:/\d+)?)\s*(?:in|\")?\s*(UNC|UNF|UNEF)?", plain, re.IGNORECASE)
+    if size and (names := [row.name for row in THREADS if row.name.startswith(f"{size[1]}-")]):
+        return f"is a size without its threads per inch; allowed: {', '.join(sorted(names))}"
+    return ""
 
 
 def _choosable_screw(value: object) -> object:

@@ -7,27 +7,40 @@ run for every section that stands.
 from __future__ import annotations
 
 import re
+import sys
 import tomllib
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 from pydantic import ValidationError
 
-from gcodegen.errors import JobError, Problem
+from gcodegen.errors import STANDARD_INPUT, JobError, Problem
 from gcodegen.job.adjustment import Adjustment
 from gcodegen.job.backplate import Backplate
+from gcodegen.job.changes import apply_changes
 from gcodegen.job.chuck import Chuck
+from gcodegen.job.doubts import doubts
 from gcodegen.job.fields import Section
 from gcodegen.job.job import Job
+from gcodegen.job.key_slips import MISSING, UNKNOWN, joined
 from gcodegen.job.machines import Lathe, Mill
-from gcodegen.job.messages import problems_of
+from gcodegen.job.messages import problems_of, shown
+from gcodegen.job.one_slip import one_slip
 from gcodegen.job.rules import Sections, broken_rules
 from gcodegen.job.rules.spreads import ends_stay_apart
 from gcodegen.job.spread import spreads_of
+from gcodegen.job.toml_slips import cure_of
+from gcodegen.job.where import placed
+from gcodegen.unread import coding_of, why_unread
 
 LARGEST_FILE = 1_000_000
 MOST_PROBLEMS = 200
+MOST_EXPLAINED = 40  # more than this is no one slip
 ENDLESS_NUMBER = 10**100
-_PLACE = re.compile(r"^(?P<says>.*) \((?:at )?(?P<place>line \d+, column \d+|end of document)\)$", re.DOTALL)
+_PLACE = re.compile(
+    r"^(?P<says>.*) \((?:at )?(?:line (?P<line>\d+), column (?P<column>\d+)|end of document)\)$", re.DOTALL
+)
+_TOML_AT_LARGE = "Put the line right: key = value, a text in quotes, a key only once in a table"
 _MODELS: dict[str, type[Section]] = {
     "chuck": Chuck,
     "backplate": Backplate,
@@ -37,31 +50,55 @@ _MODELS: dict[str, type[Section]] = {
 }
 
 
-def load_job(path: str | Path) -> Job:
+def load_job(path: str | Path, changes: Mapping[str, object] | None = None) -> Job:
     """Return the job of a file.
+
+    Parameters
+    ----------
+    path : str or Path
+        The job file (TOML).
+    changes : mapping, optional
+        Values that take the place of the file's, by key as messages spell it: ``{"adjustment.setback": 6.0,
+        "mill.tool[2].diameter": "#29"}``, written as the file would write them and in its unit; None takes a key
+        out. They are checked with the rest.
 
     Raises
     ------
     JobError
         When the file cannot be read, or is no sound job: with all of its problems.
     """
-    where = str(path)
+    piped = Path(path) == STANDARD_INPUT
+    where = "standard input" if piped else str(path)
     try:
         data = _bytes(Path(path))
         text = data.decode("utf-8-sig")
     except UnicodeDecodeError as error:
-        says = f"is not UTF-8 text: byte {error.start + 1} cannot be read"
-        raise _refuse(says, where, "Save it as UTF-8") from None
+        raise _refuse(coding_of(data, error.start), where, "Save it as UTF-8") from None
     except (OSError, ValueError) as error:
-        says = getattr(error, "strerror", None) or str(error)
-        raise _refuse(f"cannot be read: {says}", where, "Check the file's name and place") from None
-    return read_job(text, where, folder=Path(path).parent)
+        says, do = why_unread(Path(path), error)
+        raise _refuse(says, where, do) from None
+    folder = None if piped else Path(path).parent
+    try:
+        return read_job(text, where, folder=folder, changes=changes)
+    except JobError as error:
+        raise JobError(error.problems, where=where, perhaps=[] if changes else _perhaps(error, text, folder)) from None
 
 
-def read_job(text: str, where: str = "", *, folder: Path | None = None) -> Job:
-    """Return the job that ``text`` (TOML) describes; ``where`` names it in messages.
+def read_job(
+    text: str, where: str = "", *, folder: Path | None = None, changes: Mapping[str, object] | None = None
+) -> Job:
+    """Return the job that ``text`` (TOML) describes.
 
-    ``folder`` is where files that the job names may lie; left out: none may be named.
+    Parameters
+    ----------
+    text : str
+        What a job file would hold.
+    where : str
+        Its name in messages.
+    folder : Path, optional
+        Where files that the job names may lie; left out: none may be named.
+    changes : mapping, optional
+        As for ``load_job``.
 
     Raises
     ------
@@ -79,25 +116,41 @@ def read_job(text: str, where: str = "", *, folder: Path | None = None) -> Job:
         raise JobError([_syntax(str(error), text)], where=where) from None
     except ValueError:
         raise _refuse("has a number of thousands of digits", where, "Write the number that was meant") from None
+    if changes:
+        apply_changes(raw, changes, where)
     _cut_endless_numbers(raw)
     problems, parts = _checked(raw, folder)
     if problems:
-        raise JobError(_capped(problems), where=where)
+        raise JobError(_capped(joined(placed(problems, text))), where=where)
     unit = str(raw["unit"])
-    job = Job.model_validate(parts, context={"unit": unit, "spread": spreads_of(raw, unit)})
+    seen = placed(doubts(Sections.of(unit, parts)), text)
+    job = Job.model_validate(parts, context={"unit": unit, "spread": spreads_of(raw, unit), "doubts": tuple(seen)})
     crossing = list(ends_stay_apart(job.chuck, {s.key: s.within for s in job.spread}, unit))
     if crossing:
-        raise JobError(_capped(crossing), where=where)
+        raise JobError(_capped(placed(crossing, text)), where=where)
     return job
 
 
+def _perhaps(error: JobError, text: str, folder: Path | None) -> list[Problem]:
+    """Return the one slip that may stand behind all the problems of a file."""
+    if not _by_rules(error.problems):
+        return []
+    raw = tomllib.loads(text)
+    return placed(one_slip(raw, error.problems, lambda tables: _looks_sound(tables, folder)), text)
+
+
 def _bytes(path: Path) -> bytes:
+    if path == STANDARD_INPUT:
+        return _not_too_many(sys.stdin.buffer.read(LARGEST_FILE + 1))
     if path.is_dir():
-        raise ValueError("it is a folder, not a file")
+        raise ValueError("it is a folder, and a job is a file")
     if path.exists() and not path.is_file():
         raise ValueError("it is not a plain file")
     with path.open("rb") as file:
-        data = file.read(LARGEST_FILE + 1)
+        return _not_too_many(file.read(LARGEST_FILE + 1))
+
+
+def _not_too_many(data: bytes) -> bytes:
     if len(data) > LARGEST_FILE:
         raise ValueError(f"it is larger than a job file can be (at most {LARGEST_FILE} bytes)")
     return data
@@ -113,15 +166,20 @@ def _too_large(size: int, where: str) -> JobError:
 
 
 def _syntax(error: str, text: str) -> Problem:
-    """Return a TOML error with its place in front."""
+    """Return a TOML error with its place, and with what the line seems to want."""
     found = _PLACE.match(error)
-    says = f"is not TOML: {error}"
-    if found:
-        lines = text.split("\n")
-        end = f"line {len(lines)}, column {len(lines[-1]) + 1}, the end of the file"
-        place = end if found["place"] == "end of document" else found["place"]
-        says = f"is not TOML at {place}: {found['says']}"
-    return Problem(key="", says=says, do="Put the line right; a text stands in quotes, a key only once in a table")
+    if found is None:
+        return Problem(key="", says=f"is not TOML: {error}", do=_TOML_AT_LARGE)
+    lines = text.split("\n")
+    at_end = found["line"] is None
+    line = len(lines) if at_end else int(found["line"])
+    column = len(lines[-1]) + 1 if at_end else int(found["column"])
+    fault = f"{found['says']}{' at the end of the file' if at_end else ''}"
+    stands = shown(lines[line - 1].strip()) if lines[line - 1].strip() else ""
+    if cure := cure_of(fault, text, line):
+        return Problem(key="", says=f"is not TOML: it {cure[0]}", read=stands, do=cure[1], line=line, column=column)
+    fault = f"{fault[:1].lower()}{fault[1:]}"
+    return Problem(key="", says=f"is not TOML: {fault}", read=stands, do=_TOML_AT_LARGE, line=line, column=column)
 
 
 def _cut_endless_numbers(raw: dict[str, object]) -> None:
@@ -155,6 +213,18 @@ def _checked(raw: dict[str, object], folder: Path | None) -> tuple[list[Problem]
     if unit_known:
         problems += broken_rules(Sections.of(str(unit), parts))
     return problems, parts
+
+
+def _looks_sound(raw: dict[str, object], folder: Path | None) -> bool:
+    problems, parts = _checked(raw, folder)
+    return not problems and not doubts(Sections.of(str(raw["unit"]), parts))
+
+
+def _by_rules(problems: Sequence[Problem]) -> bool:
+    """Return whether there are values at fault, which may be one slip, and no keys and no text as a whole."""
+    if len(problems) > MOST_EXPLAINED:
+        return False
+    return all(p.key and p.says != MISSING and not p.says.startswith(UNKNOWN) for p in problems)
 
 
 def _problems_of_head(head: dict[str, object], raw: dict[str, object]) -> list[Problem]:

@@ -156,6 +156,21 @@ class LatheTool(Section):
     """Length of the cutting edge, file's unit; left out: 10 mm."""
     material: Literal["HSS", "carbide"] = "carbide"
     """What it is made of."""
+    shank: Literal["across", "along"] = "across"
+    """How its shank lies: across the spindle's axis, the main edge towards the headstock, or along the axis, the main
+    edge towards the axis."""
+    hand: Literal["right", "left"] | None = None
+    """Right-hand or left-hand tool; left out: the one whose edge then looks the right way."""
+
+    @property
+    def spigot_clearance_deg(self) -> float:
+        """Angle between the spigot and the edge that follows the nose along it."""
+        return self.end_angle_deg if self.shank == "across" else self.entering_angle_deg - 90.0
+
+    @property
+    def seat_clearance_deg(self) -> float:
+        """Angle between the seat and the edge beside it; below 0 the nose does not come into the corner."""
+        return self.entering_angle_deg - 90.0 if self.shank == "across" else self.end_angle_deg
 
 
 class Lathe(Section):
@@ -175,6 +190,8 @@ class Lathe(Section):
     """Whether the lathe can keep the surface speed constant."""
     max_depth_of_cut: PlainLength = 0.5
     """Largest depth of one pass, radially, file's unit; left out: 0.5 mm."""
+    facing: Literal["inward", "outward"] = "inward"
+    """Which way the seat is roughed; the finishing pass always goes outwards."""
     edge: Literal["chamfer", "round"] = "chamfer"
     """How the spigot's edge is broken: at 45 degrees, or rounded with that radius."""
     spring_passes: Annotated[int, Field(ge=0, le=3, strict=True)] = 0
@@ -207,3 +224,18 @@ class Lathe(Section):
         M3 again.
         """
         return "M3" if (self.tool_post == "front") == (self.tool_face == "up") else "M4"
+
+    @property
+    def turning_tool(self) -> LatheTool:
+        """The tool that turns the spigot and faces the seat: the first listed, else a usual one as number 1."""
+        return next((t for t in self.tool if t.kind == "turning"), LatheTool(number=1))
+
+    def hand_of(self, tool: LatheTool) -> Literal["right", "left"]:
+        """Return the hand that a tool must have in this post, its face and shank as they are.
+
+        With its face up in the front post a right-hand tool's main edge looks to the headstock, its shank across the
+        axis. Turned face down, or moved behind the axis face up, that edge would look away from it: there the other
+        hand is wanted, as there the spindle turns the other way. A shank along the axis turns the edge a quarter
+        further, and wants the other hand again.
+        """
+        return "right" if (self.turns == "M3") == (tool.shank == "across") else "left"

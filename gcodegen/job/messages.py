@@ -11,7 +11,9 @@ from pydantic import ValidationError
 from pydantic_core import ErrorDetails
 
 from gcodegen.errors import Problem
+from gcodegen.job.key_slips import MISSING, UNKNOWN
 from gcodegen.job.tables import EXAMPLES, homes_of, keys_at, nearest
+from gcodegen.job.value_slips import meant_by
 
 _LONGEST_READ = 60
 _BARE = re.compile(r"[A-Za-z0-9_-]+")
@@ -136,8 +138,11 @@ def _problem(one: ErrorDetails, raw: Mapping[str, object], loc: tuple[int | str,
     example = EXAMPLES.get(f"{place.table}.{place.name}".lstrip("."))
     do = f"Write for example: {example}" if example else "Put it right, or leave the key out"
     if kind in ("missing", "union_tag_not_found"):
-        return Problem(key=place.key, says="is missing", do=do)
+        return Problem(key=place.key, says=MISSING, do=do)
     says, allowed = _sentence(one)
+    if kind == "value_error" and (meant := str(one["ctx"]["error"]).partition("; meant ")[2]):
+        do = f"Did you mean {place.name} = {meant}?"
+    do = meant_by(place.value, kind, allowed, place.table, place.name) or do
     return Problem(key=place.key, says=says, read=shown(place.value), allowed=allowed, do=do)
 
 
@@ -150,10 +155,10 @@ def _sentence(one: ErrorDetails) -> tuple[str, str]:
         return _too(kind), form.format(bound)
     if kind == "value_error":
         says = str(context["error"])
-        for mark in ("; allowed: ", "; write "):
+        for mark in ("; allowed: ", "; write ", "; meant "):
             if mark in says:
                 head, _, tail = says.partition(mark)
-                return head, tail
+                return head, "" if mark == "; meant " else tail
         return says, ""
     if kind == "literal_error":
         return _SAYS[kind], str(context["expected"]).replace("'", '"')
@@ -182,5 +187,5 @@ def _unknown(place: _Place) -> Problem:
         do = f"It belongs in {' or '.join(homes)}; the nearest key here is {near}"
     else:
         do = f"The nearest known key is {near}; write that, or take the line out"
-    says = f"is not a key of [{place.table}]" if place.table else "is not a key of a job file"
+    says = f"{UNKNOWN} [{place.table}]" if place.table else f"{UNKNOWN} a job file"
     return Problem(key=place.key, says=says, allowed=", ".join(allowed), do=do)

@@ -77,7 +77,8 @@ class Draft:
         try:
             read_job(job_text(draft))
         except JobError as error:
-            return [p for p in error.problems if not p.key or p.key in draft.answers]
+            own = [p for p in error.problems if not p.key or p.key in draft.answers]
+            return [replace(p, line=None, column=None) for p in own]  # nobody sees the text they count in
         return []
 
     def _starting(self) -> Starting:

@@ -1,4 +1,4 @@
-"""Plans the lathe: face the seat back, turn the spigot down, then one finishing pass over both.
+"""Plans the lathe: face the seat back, turn the spigot down, one finishing pass over both, an undercut if wanted.
 
 The programmed point is the tool's imaginary tip: the corner of the two lines that touch its nose on the
 axis side (the X tangent) and on the headstock side (the Z tangent). The nose's centre therefore stands at
@@ -12,15 +12,20 @@ edge's line and the cylinder, both past their common corner, so neither is cut s
 
 A rounded edge of radius c has its centre at (R - c, -c); the nose's centre goes round it at c + r, and the tip,
 (r, r) short of that, round ``(R - c - r, -c - r)`` at the same c + r, from the end face to the cylinder.
+
+An undercut of depths a below the spigot and b below the seat: the tip leaves the spigot where its run-out begins,
+goes down it to (R - a, seat - b), and out again along the seat's own run-out.
 """
 
 from __future__ import annotations
 
 import math
+from itertools import pairwise
 
 from gcodegen.design import Cut, Design
 from gcodegen.design.rules import FACE_STOPS_SHORT
 from gcodegen.errors import GcodegenError
+from gcodegen.job import Undercut
 from gcodegen.operations.steps import LatheMove, LathePass, LathePlan, LathePoint
 from gcodegen.units import show_length
 
@@ -69,6 +74,8 @@ def plan_lathe(design: Design) -> LathePlan:
         _finish(path, design, faced, measure)
         for number in range(1, design.job.lathe.spring_passes + 1):
             _finish(path, design, faced, name=f"spring {number}")
+    if design.job.undercut:
+        _undercut(path, design, design.job.undercut)
     return LathePlan(tool=design.lathe.tool, passes=tuple(path.passes), safe=safe)
 
 
@@ -105,18 +112,34 @@ class _Path:
 
 
 def _face(path: _Path, design: Design) -> None:
-    """Rough the seat back, from outside in."""
+    """Rough the seat back, from outside in or from the spigot out."""
     old_seat = -design.job.backplate.spigot_length
-    inner = design.job.backplate.spigot_diameter + 2 * FACE_STOPS_SHORT
-    rough = design.lathe.rough
-    for number, depth in enumerate(design.lathe.face_depths, start=1):
-        seat = old_seat - depth
-        path.rapid_x(_outside(design))
-        path.rapid_z(seat)
-        path.cut(rough, x=inner)
-        path.cut(rough, x=inner + 2 * CLEAR, z=seat + CLEAR)
-        path.rapid_x(_outside(design))
+    seats = [old_seat, *(old_seat - depth for depth in design.lathe.face_depths)]
+    one_pass = _face_outward if design.job.lathe.facing == "outward" else _face_inward
+    for number, (before, seat) in enumerate(pairwise(seats), start=1):
+        one_pass(path, design, before, seat)
         path.close(f"face {number}")
+
+
+def _face_inward(path: _Path, design: Design, _before: float, seat: float) -> None:
+    inner, rough = _beside_spigot(design), design.lathe.rough
+    path.rapid_x(_outside(design))
+    path.rapid_z(seat)
+    path.cut(rough, x=inner)
+    path.cut(rough, x=inner + 2 * CLEAR, z=seat + CLEAR)
+    path.rapid_x(_outside(design))
+
+
+def _face_outward(path: _Path, design: Design, before: float, seat: float) -> None:
+    """Go down to the seat as it is, in beside the spigot, and out past the rim."""
+    inner, rough = _beside_spigot(design), design.lathe.rough
+    path.rapid_z(CLEAR)
+    path.rapid_x(inner + 2 * CLEAR)
+    path.rapid_z(before + CLEAR)
+    path.cut(rough, x=inner, z=before)
+    path.cut(rough, z=seat)
+    path.cut(rough, x=_outside(design))
+    path.rapid_z(CLEAR)
 
 
 def _to_measure(design: Design) -> float | None:
@@ -161,6 +184,28 @@ def _finish(path: _Path, design: Design, faced: bool, measure: float | None = No
     path.close(name, measure)
 
 
+def _undercut(path: _Path, design: Design, undercut: Undercut) -> None:
+    """Turn the undercut, in as many passes as the depth of cut asks for; begin and end clear of the faces."""
+    finish, seat = design.lathe.finish, _seat(design)
+    diameter = min(design.spigot.diameter, design.job.backplate.spigot_diameter)
+    count = math.ceil(undercut.into_spigot / design.job.lathe.max_depth_of_cut - 1e-9)
+    for number in range(1, count + 1):
+        part = number / count
+        into_spigot, into_seat = part * undercut.into_spigot, part * undercut.into_seat
+        begin = seat - into_seat + part * undercut.run_out_spigot
+        out = diameter + 2 * (part * undercut.run_out_seat - into_spigot)
+        path.rapid_z(CLEAR)
+        path.rapid_x(diameter + 2 * CLEAR)
+        path.rapid_z(begin + CLEAR)
+        path.cut(finish, x=diameter, z=begin)
+        path.cut(finish, x=diameter - 2 * into_spigot, z=seat - into_seat)
+        past = max(out, diameter)
+        path.cut(finish, x=past, z=seat)
+        path.cut(finish, x=past + 2 * CLEAR, z=seat + CLEAR)
+        path.rapid_z(CLEAR)
+        path.close("undercut" if count == 1 else f"undercut {number}")
+
+
 def _edge(path: _Path, design: Design, diameter: float, seat: float) -> None:
     """Break the spigot's edge as the job wants it, and end on its diameter."""
     edge, nose, finish = design.spigot.edge_break, design.lathe.tool.nose_radius, design.lathe.finish
@@ -189,6 +234,11 @@ def edge_corner(edge_break: float, nose_radius: float, *, rounded: bool = False)
     """Return z of the tip, mm, where its path along the edge meets that along the spigot; derived above."""
     factor = 1.0 if rounded else EDGE_FACTOR
     return -(edge_break + nose_radius * factor) if edge_break > 0 else 0.0
+
+
+def _beside_spigot(design: Design) -> float:
+    """Return the diameter at which facing keeps just off the old spigot."""
+    return design.job.backplate.spigot_diameter + 2 * FACE_STOPS_SHORT
 
 
 def _outside(design: Design) -> float:

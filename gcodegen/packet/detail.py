@@ -56,6 +56,16 @@ def detail_circle(design: Design) -> tuple[tuple[float, float], float]:
     return (length / 2, middle), length / 2 + 1.2
 
 
+def _corner(design: Design, view: CutView, show: Figures) -> Label:
+    """Return what the corner of spigot and seat is told to be: the nose's fillet, or its undercut."""
+    r, nose, cut = design.spigot.diameter / 2, design.lathe.tool.nose_radius, design.job.undercut
+    if cut is None:
+        return Label(view.at(nose * 0.3, r + nose * 0.3), f"Fillet of the tool's nose, {show.length(nose)}")
+    seat = f", {show.length(cut.into_seat)} below the seat" if cut.into_seat > 0 else ""
+    says = f"Undercut, {show.length(cut.into_spigot)} below the spigot{seat}, {show.length(cut.along_spigot)} long"
+    return Label(view.at(nose * 0.5, r - cut.into_spigot / 2), says)
+
+
 def _labels(design: Design, view: CutView) -> tuple[list[Label], list[Label]]:
     show, chuck, spigot = Figures(design.job.unit), design.job.chuck, design.spigot
     s, r, wall = design.layout.setback, spigot.diameter / 2, chuck.recess_radius
@@ -71,7 +81,7 @@ def _labels(design: Design, view: CutView) -> tuple[list[Label], list[Label]]:
             f"Gap {show.coordinate(design.float_room.register_gap)} all round",
             bold=True,
         ),
-        Label(view.at(nose * 0.3, r + nose * 0.3), f"Fillet of the tool's nose, {show.length(nose)}"),
+        _corner(design, view, show),
         Label(view.at(0.0, r - 1.0), "Plane of the seat and the chuck's rear face"),
     ]
     right = [

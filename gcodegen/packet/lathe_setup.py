@@ -74,7 +74,7 @@ def _tool(drawing: Drawing, view: CutView, plan: LathePlan) -> None:
     up = _TOOL
 
     def corner(along: float, out: float) -> Point:
-        return tip[0] + along, tip[1] - out
+        return (tip[0] + along, tip[1] - out) if tool.shank == "across" else (tip[0] + out, tip[1] - along)
 
     points = (
         corner(0.0, 0.0),

@@ -73,7 +73,8 @@ def lathe_tool_table(design: Design, plan: LathePlan) -> Table:
     show, tool = Figures(design.job.unit), plan.tool
     row = (
         tool_word(tool.number, design.job.lathe.dialect.tool_word),
-        tool.kind,
+        f"{tool.kind}, {design.job.lathe.hand_of(tool)}-hand",
+        f"{tool.shank} the axis",
         tool.material,
         show.length(tool.nose_radius),
         f"{tool.entering_angle_deg:g}\N{DEGREE SIGN}",
@@ -81,7 +82,7 @@ def lathe_tool_table(design: Design, plan: LathePlan) -> Table:
         f"{show.length(tool.edge_length)} at least",
         "not in the job: check that yours has this" if design.lathe.assumed_tool else "listed",
     )
-    head = ("Tool", "Kind", "Of", "Nose radius", "Entering angle", "End angle", "Edge", "In the job")
+    head = ("Tool", "Kind", "Shank", "Of", "Nose radius", "Entering angle", "End angle", "Edge", "In the job")
     return Table(caption="Tool of the lathe: what it must have", head=head, rows=(row,))
 
 

@@ -30,7 +30,7 @@ def plate_rear(design: Design) -> float:
 
 
 def plate_after(design: Design) -> Polygon:
-    """Return the upper half of the plate after the work: fillet of the tool's nose and broken edge included."""
+    """Return the upper half of the plate after the work: its corner as the tool's nose leaves it, and broken edge."""
     plate, spigot = design.job.backplate, design.spigot
     rear, outside, r, nose = (
         plate_rear(design),
@@ -39,10 +39,13 @@ def plate_after(design: Design) -> Polygon:
         design.lathe.tool.nose_radius,
     )
     edge = spigot.edge_break
+    deep_w, deep_r = (-cut.into_seat, r - cut.into_spigot) if (cut := design.job.undercut) else (0.0, r)
     fillet = [
-        (nose + nose * math.cos(t), r + nose + nose * math.sin(t))
+        (deep_w + nose + nose * math.cos(t), deep_r + nose + nose * math.sin(t))
         for t in (math.pi + math.pi / 2 * k / _FILLET_STEPS for k in range(_FILLET_STEPS + 1))
     ]
+    if cut:
+        fillet = [(0.0, r + cut.along_seat), *fillet, (cut.along_spigot, r)]
     end = [(spigot.length - edge, r), (spigot.length, r - edge), (spigot.length, plate.bore / 2)]
     return Polygon([(rear, plate.bore / 2), (rear, outside), (0.0, outside), *fillet, *end])
 

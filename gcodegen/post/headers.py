@@ -13,6 +13,10 @@ from gcodegen.post.lines import noted
 from gcodegen.post.numbers import Numbers
 from gcodegen.verdict import Verdict
 
+_SHANK = {
+    "across": "shank across the axis, main edge to the headstock",
+    "along": "shank along the axis, main edge to the axis",
+}
 _HELD = {"own nose": "on its own spindle nose", "fixture": "on a fixture"}
 
 
@@ -49,22 +53,22 @@ def mill_header(plan: MillPlan, design: Design) -> tuple[str, ...]:
 def lathe_header(plan: LathePlan, design: Design) -> tuple[str, ...]:
     """Return the head of the lathe program as comment texts."""
     numbers, spigot, plate = Numbers(design.job.unit), design.spigot, design.job.backplate
-    tool = plan.tool
+    lathe, tool = design.job.lathe, plan.tool
     notes = [
         f"gcodegen lathe program: {safe(design.job.title) or 'UNTITLED'}",
-        f"Units {design.job.unit}. X is a {design.job.lathe.dialect.x_values}. "
-        "Z0 end of the spigot, + away from the headstock",
-        f"Work: the backplate {_HELD[design.job.lathe.held]}, no chuck. Outside {numbers.show(plate.diameter)}",
+        f"Units {design.job.unit}. X is a {lathe.dialect.x_values}. Z0 end of the spigot, + away from the headstock",
+        f"Work: the backplate {_HELD[lathe.held]}, no chuck. Outside {numbers.show(plate.diameter)}",
         f"Spigot from {numbers.show(plate.spigot_diameter)} to {numbers.show(spigot.diameter)} diameter, "
         f"from {numbers.show(plate.spigot_length)} to {numbers.show(spigot.length)} long",
-        f"Tool {tool.number}: {tool.kind}, {tool.material}, nose radius {numbers.show(tool.nose_radius)}, "
+        f"Tool {tool.number}: {lathe.hand_of(tool)}-hand {tool.kind} tool, {_SHANK[tool.shank]}, {tool.material}",
+        f"Nose radius {numbers.show(tool.nose_radius)}, "
         f"entering angle {tool.entering_angle_deg:g} deg, end angle {tool.end_angle_deg:g} deg",
         "Touch off in X and Z: the programmed point is the corner of the two lines that touch the nose",
         *_lathe_notes(plan, design),
     ]
     if design.lathe.assumed_tool:
         notes.append("The job names no such tool: check that yours has what stands above")
-    return _texts([*notes, *_cautions(design)], design.job.lathe.dialect)
+    return _texts([*notes, *_cautions(design)], lathe.dialect)
 
 
 def tool_text(tool: MillTool, design: Design, *, follower: bool = False) -> str:
@@ -137,6 +141,14 @@ def _lathe_notes(plan: LathePlan, design: Design) -> list[str]:
     notes: list[str] = []
     if lathe.turns == "M4":
         notes.append(f"Tool post at the {lathe.tool_post}, cutting face {lathe.tool_face}: the spindle turns by M4")
+    if lathe.facing == "outward":
+        notes.append("The seat is roughed outward: the edge leaves the rim last, where grey iron can break out")
+    if undercut := design.job.undercut:
+        numbers = Numbers(design.job.unit)
+        notes.append(
+            f"The corner is undercut, shape {undercut.shape}: {numbers.show(undercut.into_spigot)} below the spigot, "
+            f"{numbers.show(undercut.into_seat)} below the seat"
+        )
     if lathe.dialect.x_values == "radius":
         notes.append("X counts in radius in this program: see that the machine is set so")
     if lathe.held == "fixture":

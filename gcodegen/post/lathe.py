@@ -69,7 +69,8 @@ def write_lathe(plan: LathePlan, design: Design, *, templates: Path | None = Non
 def lathe_fit(plan: LathePlan, design: Design) -> str:
     """Return what the stop for the lathe's tool says."""
     tool, show = plan.tool, Numbers(design.job.unit).show
-    return one_line(f"FIT TOOL {tool.number}: {tool.kind}, NOSE RADIUS {show(tool.nose_radius)}")
+    hand = design.job.lathe.hand_of(tool)
+    return one_line(f"FIT TOOL {tool.number}: {hand}-hand {tool.kind}, NOSE RADIUS {show(tool.nose_radius)}")
 
 
 def tool_word(number: int, form: str) -> str:

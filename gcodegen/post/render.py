@@ -1,8 +1,7 @@
 """Templates to text. A template places words and chooses; it gets finished strings and does no sums.
 
 A user's own folder may hold some of the templates; ours stand in for the rest. They run in a sandbox, an
-unknown name is an error, and only strings can be put out, so nothing unrounded slips into a program. A folder
-that is not ours runs in a process of its own, which may take little time and memory.
+unknown name is an error, and only strings can be put out, so nothing unrounded slips into a program.
 """
 
 from __future__ import annotations
@@ -11,11 +10,8 @@ import functools
 from importlib.resources import files
 from pathlib import Path
 
-from jinja2.sandbox import SandboxedEnvironment
-
-from gcodegen import templating
 from gcodegen.errors import TemplateError
-from gcodegen.templating import Fault, Output, run, run_apart
+from gcodegen.templating import Fault, Output, Sandbox, run, survey
 
 
 def template_folder() -> Path:
@@ -35,9 +31,19 @@ def template_folder() -> Path:
 
 
 @functools.lru_cache(maxsize=1)
-def environment() -> SandboxedEnvironment:
-    """Return the place where our own templates run."""
-    return templating.environment([template_folder()])
+def _ours() -> Sandbox:
+    return Sandbox([template_folder()])
+
+
+def _sandbox(templates: Path | None) -> Sandbox:
+    """Return the place where templates run: the user's folder, read anew each time, before ours."""
+    if templates is None:
+        return _ours()
+    if not templates.is_dir():
+        raise Fault("is not a folder", "Give a folder with templates", str(templates))
+    ours = template_folder()
+    survey(templates, [path.name for path in ours.glob("*.j2")])
+    return Sandbox([templates, ours])
 
 
 def render(name: str, view: object, templates: Path | None = None) -> Output:
@@ -49,16 +55,9 @@ def render(name: str, view: object, templates: Path | None = None) -> Output:
     ------
     TemplateError
         With file and line, when a template is missing, cannot be read, asks for an unknown word, puts out
-        anything but text, or takes too long or too much memory.
+        anything but text, or goes on without end.
     """
     try:
-        return run(environment(), name, view) if templates is None else _by_stranger(name, view, templates)
+        return run(_sandbox(templates), name, view, with_places=templates is not None)
     except Fault as fault:
         raise TemplateError(fault.says, where=fault.where, do=fault.do) from None
-
-
-def _by_stranger(name: str, view: object, templates: Path) -> Output:
-    if not templates.is_dir():
-        raise Fault("is not a folder", "Give a folder with templates", str(templates))
-    ours = template_folder()
-    return run_apart((templates, ours), [path.name for path in ours.glob("*.j2")], name, view)

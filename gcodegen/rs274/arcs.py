@@ -6,6 +6,7 @@ In-plane coordinates are in mm; on a lathe X is halved first, so that circles ar
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from typing import Final
 
 from gcodegen.rs274.blocks import Block
@@ -40,23 +41,34 @@ def arc(modes: Modes, block: Block, code: int) -> None:
         raise Refusal("missing-axis", f"{name} names neither {first} nor {second}", word=name)
     modes.need_known()
     start, end = modes.position, modes.target(words)
-    here, there = _in_plane(modes, start), _in_plane(modes, end)
-    turn = 1 if code == 30 else -1
-    by = _by_radius if "R" in words else _by_centre
-    shape = by(modes, block, here, there, turn)
+    shape = circle(modes, words, block.line, end, code)
     feed = feed_for(modes, block)
     modes.steps.append(Motion(block.line, Kind.ARC, start, end, modes.state(), feed, shape))
     modes.position = end
 
 
+def circle(modes: Modes, words: Mapping[str, float], line: int, end: Point, code: int) -> Arc:
+    """Return the circle from the present place to ``end`` by the words I, J, K and R of its line.
+
+    Raises
+    ------
+    Refusal
+        When no circle, or more than one, follows from them.
+    """
+    here, there = _in_plane(modes, modes.position), _in_plane(modes, end)
+    turn = 1 if code == 30 else -1
+    by = _by_radius if "R" in words else _by_centre
+    return by(modes, words, line, here, there, turn)
+
+
 def _in_plane(modes: Modes, point: Point) -> Pair:
     first, second, _ = PLANES[modes.plane]
-    half = 0.5 if modes.machine.lathe else 1.0
-    return (point[first] * (half if first == 0 else 1.0), point[second] * (half if second == 0 else 1.0))
+    if not modes.machine.lathe:
+        return point[first], point[second]
+    return point[first] * (0.5 if first == 0 else 1.0), point[second] * (0.5 if second == 0 else 1.0)
 
 
-def _by_centre(modes: Modes, block: Block, here: Pair, there: Pair, turn: int) -> Arc:
-    words = block.words
+def _by_centre(modes: Modes, words: Mapping[str, float], line: int, here: Pair, there: Pair, turn: int) -> Arc:
     first, second, third = OFFSETS[modes.plane]
     if third in words:
         raise Refusal("extra-word", f"{third} is no offset in this plane", word=third)
@@ -70,14 +82,14 @@ def _by_centre(modes: Modes, block: Block, here: Pair, there: Pair, turn: int) -
         says = f"the arc begins {radius:.4f} mm and ends {radius_at_end:.4f} mm from its centre"
         word = first if first in words else second
         raise Refusal("arc-mismatch", f"{says}; {allowed:.4f} mm may lie between", word=word)
-    if SAME_POINT_MM <= (chord := math.dist(here, there)) < allowed:
+    chord = math.dist(here, there)
+    if SAME_POINT_MM <= chord < allowed:
         says = f"the arc ends {chord:.4f} mm from where it begins: is it a full turn or none"
-        modes.faults.add("arc-nearly-closed", says, line=block.line)
-    return Arc(_NAMES[modes.plane], centre, radius, _sweep(centre, here, there, turn))
+        modes.faults.add("arc-nearly-closed", says, line=line)
+    return Arc(_NAMES[modes.plane], centre, radius, _sweep(centre, here, there, turn, chord))
 
 
-def _by_radius(modes: Modes, block: Block, here: Pair, there: Pair, turn: int) -> Arc:
-    words = block.words
+def _by_radius(modes: Modes, words: Mapping[str, float], line: int, here: Pair, there: Pair, turn: int) -> Arc:
     for letter in "IJK":
         if letter in words:
             raise Refusal("extra-word", f"an arc has R or {letter}, not both", word=letter)
@@ -101,13 +113,13 @@ def _by_radius(modes: Modes, block: Block, here: Pair, there: Pair, turn: int) -
     sweep = half if radius > 0 else 360 - half
     if any(low < sweep < high for low, high in _ILL):
         says = f"an arc by R over {sweep:.1f} degrees: a small rounding moves its centre far"
-        modes.faults.add("arc-by-radius", says, line=block.line, severity=Severity.CAUTION)
+        modes.faults.add("arc-by-radius", says, line=line, severity=Severity.CAUTION)
     return Arc(_NAMES[modes.plane], centre, size, turn * sweep)
 
 
-def _sweep(centre: Pair, here: Pair, there: Pair, turn: int) -> float:
+def _sweep(centre: Pair, here: Pair, there: Pair, turn: int, chord: float) -> float:
     """Return the signed sweep in degrees; a full turn where start and end are one place."""
-    if math.dist(here, there) < SAME_POINT_MM:
+    if chord < SAME_POINT_MM:
         return turn * 360.0
     begin = math.atan2(here[1] - centre[1], here[0] - centre[0])
     end = math.atan2(there[1] - centre[1], there[0] - centre[0])

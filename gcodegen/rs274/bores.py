@@ -8,13 +8,14 @@ the plane, with the spindle stopped at a fixed angle), "pull" (a feed upwards, f
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from math import nan
 from typing import Final, TypeAlias
 
-from gcodegen.rs274.blocks import Block
-from gcodegen.rs274.motions import Dwell, Kind, Motion, Point, SpindleChange, Turning
+from gcodegen.rs274.motions import Dwell, Kind, Point, SpindleChange, Turning
 from gcodegen.rs274.spindle import turn
 from gcodegen.rs274.state import PLANES, Modes, Sticky
+from gcodegen.rs274.steps import How
 
 # The gap left above the last depth on the way back down; from memory of NISTIR 6556 (0.010 inch).
 PECK_GAP_MM: Final = 0.254
@@ -26,7 +27,7 @@ class Hole:
     """One line's cycle: where it goes, its numbers, and the helpers that make its motions."""
 
     modes: Modes
-    block: Block
+    line: int
     name: str
     numbers: Sticky
     near: float
@@ -34,30 +35,37 @@ class Hole:
     clear: float
     feed: float
     synchronised: bool = False
+    axis: int = field(init=False)  # the place in a Point of the axis that the hole goes along
+    hows: dict[str, int] = field(default_factory=dict)  # by their part: it goes in one way throughout a hole
 
-    @property
-    def axis(self) -> int:
-        """Return the place in a Point of the axis that the hole goes along."""
-        return PLANES[self.modes.plane][2]
+    def __post_init__(self) -> None:
+        self.axis = PLANES[self.modes.plane][2]
 
     def go(self, end: Point, kind: Kind, step: str) -> None:
         """Add one motion from where the tool is; nothing when it is there already."""
         modes = self.modes
-        if end == modes.position:
+        start = modes.position
+        if end == start:
             return
-        feed = self.feed if kind is Kind.FEED else None
-        motion = Motion(
-            self.block.line, kind, modes.position, end, modes.state(), feed,
-            cycle=self.name, step=step, synchronised=self.synchronised and kind is Kind.FEED,
-        )  # fmt: skip
-        modes.steps.append(motion)
+        feeds = kind is Kind.FEED
+        how = self.hows.get(step)
+        if how is None:
+            how = modes.steps.how(How(kind, self.name, step, self.synchronised and feeds))
+            self.hows[step] = how
+        modes.steps.move(self.line, start, end, modes.state(), how, self.feed if feeds else nan)
         modes.position = end
 
     def along(self, depth: float, kind: Kind, step: str) -> None:
         """Add one motion along the axis of the hole."""
-        place = list(self.modes.position)
-        place[self.axis] = depth
-        self.go(Point(*place), kind, step)
+        x, y, z, a = self.modes.position
+        match self.axis:
+            case 0:
+                x = depth
+            case 1:
+                y = depth
+            case _:
+                z = depth
+        self.go(Point(x, y, z, a), kind, step)
 
     def across(self, first: float, second: float) -> None:
         """Add one rapid step in the plane, by that much along its two axes."""
@@ -69,14 +77,14 @@ class Hole:
 
     def dwell(self) -> None:
         """Wait at the bottom for the seconds of the P word."""
-        self.modes.steps.append(Dwell(self.block.line, self.numbers.seconds or 0.0, self.modes.state()))
+        self.modes.steps.append(Dwell(self.line, self.numbers.seconds or 0.0, self.modes.state()))
 
     def orient(self) -> None:
         """Stop the spindle at its fixed angle."""
         modes, before = self.modes, self.modes.spindle
         modes.spindle = Turning.OFF
         modes.touch()
-        modes.steps.append(SpindleChange(self.block.line, before, Turning.OFF, modes.position, oriented=True))
+        modes.steps.append(SpindleChange(self.line, before, Turning.OFF, modes.position, oriented=True))
 
 
 Bore: TypeAlias = Callable[[Hole], None]
@@ -112,9 +120,9 @@ def _tap(hole: Hole) -> None:
     turning = hole.modes.spindle
     hole.synchronised = True
     hole.along(hole.bottom, Kind.FEED, "plunge")
-    turn(hole.modes, hole.block, Turning.COUNTER)
+    turn(hole.modes, hole.line, Turning.COUNTER)
     hole.along(hole.clear, Kind.FEED, "retract")
-    turn(hole.modes, hole.block, turning)
+    turn(hole.modes, hole.line, turning)
 
 
 def _feed_out(hole: Hole) -> None:
@@ -128,14 +136,14 @@ def _stop_and_withdraw(hole: Hole) -> None:
     turning = hole.modes.spindle
     hole.along(hole.bottom, Kind.FEED, "plunge")
     hole.dwell()
-    turn(hole.modes, hole.block, Turning.OFF)
+    turn(hole.modes, hole.line, Turning.OFF)
     hole.along(hole.clear, Kind.RAPID, "retract")
-    turn(hole.modes, hole.block, turning)
+    turn(hole.modes, hole.line, turning)
 
 
 def _bore_from_behind(hole: Hole) -> None:
     """G87: in with the tool held aside, the cut pulled upwards, out as it came in."""
-    modes, block, (first, second) = hole.modes, hole.block, hole.numbers.aside
+    modes, (first, second) = hole.modes, hole.numbers.aside
     turning = modes.spindle
     upper = hole.numbers.upper or 0.0
     if not modes.absolute:
@@ -144,14 +152,14 @@ def _bore_from_behind(hole: Hole) -> None:
     hole.orient()
     hole.along(hole.bottom, Kind.RAPID, "approach")
     hole.across(-first, -second)
-    turn(modes, block, turning)
+    turn(modes, hole.line, turning)
     hole.along(upper, Kind.FEED, "pull")
     hole.along(hole.bottom, Kind.FEED, "plunge")
     hole.orient()
     hole.across(first, second)
     hole.along(hole.clear, Kind.RAPID, "retract")
     hole.across(-first, -second)
-    turn(modes, block, turning)
+    turn(modes, hole.line, turning)
 
 
 def _wait_and_feed_out(hole: Hole) -> None:

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import Final
 
 from gcodegen.rs274.blocks import Block, whole
 from gcodegen.rs274.bores import BORES, Hole
 from gcodegen.rs274.groups import g_name
-from gcodegen.rs274.motions import FeedUnit, Kind, Turning
+from gcodegen.rs274.motions import FeedUnit, Kind, Point, Turning
 from gcodegen.rs274.refusal import Refusal
 from gcodegen.rs274.spindle import feed_for
 from gcodegen.rs274.state import OFFSETS, PLANES, Modes, Sticky
@@ -30,15 +31,21 @@ def cycle(modes: Modes, block: Block, code: int) -> None:
     repeats = _repeats(block, sticky, near - bottom)
     _need_return(modes, block, near, before)
     clear = near if modes.to_near else max(before, near)
-    hole = Hole(modes, block, g_name(code), sticky, near, bottom, clear, feed_for(modes, block))
+    hole = Hole(modes, block.line, g_name(code), sticky, near, bottom, clear, feed_for(modes, block))
     if before < near:
         hole.along(near, Kind.RAPID, "approach")
     in_plane = _in_plane(modes, block)
     for _ in range(repeats):
-        hole.go(modes.target(in_plane), Kind.RAPID, "approach")
-        hole.along(near, Kind.RAPID, "approach")
-        BORES[code](hole)
-    modes.sticky = sticky
+        bore(hole, code, block.line, modes.target(in_plane))
+    modes.sticky, modes.again = sticky, partial(bore, hole, code)
+
+
+def bore(hole: Hole, code: int, line: int, place: Point) -> None:
+    """Make one hole at a place in the plane, by numbers that have been checked."""
+    hole.line = line
+    hole.go(place, Kind.RAPID, "approach")
+    hole.along(hole.near, Kind.RAPID, "approach")
+    BORES[code](hole)
 
 
 def _check(modes: Modes, block: Block, code: int) -> None:

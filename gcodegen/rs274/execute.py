@@ -11,7 +11,7 @@ from gcodegen.rs274.blocks import Block, whole
 from gcodegen.rs274.cycles import cycle
 from gcodegen.rs274.forms import own_letters, published_words
 from gcodegen.rs274.groups import AXIS_LETTERS, CLAIMED_LETTERS, CLAIMS, CYCLES, g_name
-from gcodegen.rs274.motions import Dwell, End, Motion, Stop, ToolChange, Turning
+from gcodegen.rs274.motions import Dwell, End, Stop, ToolChange, Turning
 from gcodegen.rs274.offsets import select_system, set_length, set_unit, shift_origin
 from gcodegen.rs274.parameters import look_up, settle
 from gcodegen.rs274.references import in_machine
@@ -42,11 +42,12 @@ def execute(modes: Modes, block: Block, message: str) -> bool:
     A block that is refused makes no motion; modes it set before the refusal stay set, so that one fault does
     not bring forth others.
     """
+    modes.again = None
     mark = len(modes.steps)
     try:
         return _execute(modes, block, message)
     except Refusal as no:
-        modes.steps[mark:] = [step for step in modes.steps[mark:] if not isinstance(step, Motion)]
+        modes.steps.drop_motions(mark)
         if not modes.faults.only_counted(no.code):
             column = no.column or (column_of(block.raw, no.word, partial(look_up, modes)) if no.word else 1)
             modes.faults.add(no.code, no.says, line=block.line, column=column, do=no.do)
@@ -181,7 +182,7 @@ def _change_tool(modes: Modes, block: Block) -> None:
     if modes.named_tool is None:
         raise Refusal("missing-word", "M6 changes the tool and no T word has named one", word="M6")
     before = modes.state()
-    turn(modes, block, Turning.OFF)
+    turn(modes, block.line, Turning.OFF)
     modes.steps.append(ToolChange(block.line, modes.named_tool, modes.position, before))
     modes.tool = modes.named_tool
     modes.touch()
@@ -213,7 +214,7 @@ def _stop(modes: Modes, block: Block, message: str) -> bool:
     code = block.codes["stop"]
     state = modes.state()
     if code in (2, 30):
-        turn(modes, block, Turning.OFF)
+        turn(modes, block.line, Turning.OFF)
         place = modes.position
         modes.set_back()
         modes.steps.append(End(block.line, place, state, modes.state()))

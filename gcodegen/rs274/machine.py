@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Final, Literal, TypeAlias
 
@@ -154,7 +154,7 @@ class Reading:
     """
 
     blocks: int
-    steps: tuple[Step, ...]
+    steps: Sequence[Step]
     faults: tuple[Fault, ...]
     ended: bool
     text: str = field(repr=False, compare=False)

@@ -77,8 +77,7 @@ class State:
     origin: Point | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Arc:
+class Arc(NamedTuple):
     """The circle of an arc motion.
 
     ``centre`` holds the two in-plane coordinates, in the order of ``axes`` ("xy", "zx" or "yz"; on a lathe

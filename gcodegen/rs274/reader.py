@@ -16,7 +16,7 @@ from gcodegen.rs274.forms import published_line
 from gcodegen.rs274.machine import Machine, Reading
 from gcodegen.rs274.motions import Step
 from gcodegen.rs274.parameters import look_up
-from gcodegen.rs274.quick import straight_move
+from gcodegen.rs274.quick import is_plain, quick_move, remark
 from gcodegen.rs274.refusal import Fault, FaultList
 from gcodegen.rs274.state import Modes
 
@@ -58,7 +58,7 @@ def read_program(text: str, machine: Machine) -> Reading:
     _judge_end(run)
     modes = run.modes
     faults = modes.faults.listed()
-    return Reading(blocks=run.blocks, steps=tuple(modes.steps), faults=faults, ended=run.ended, text=text)
+    return Reading(blocks=run.blocks, steps=modes.steps, faults=faults, ended=run.ended, text=text)
 
 
 def read_steps(text: str, machine: Machine) -> Iterator[Step | Fault]:
@@ -123,19 +123,22 @@ def _chunks(text: str) -> Iterator[tuple[int, list[str]]]:
 def _take(run: _Run, lines: list[str], first: int) -> None:
     """Carry out some lines, the first of which has the given number."""
     modes, told = run.modes, run.told
-    moves = 0
+    moves, plain = 0, is_plain(modes)
     if modes.machine.own_lines:
         lines = [published_line(raw, modes.machine) for raw in lines]
     for line, raw in enumerate(lines, first):
         if run.over:
             _take_after(run, raw.strip(BLANKS), line)
-        elif straight_move(modes, raw, line):
+        elif plain and quick_move(modes, raw, line):
             moves += 1
             if told:
                 told.clear()
+            if modes.again:
+                _limit_steps(run, line)
         elif raw and (bare := raw.strip(BLANKS)):
             run.begun = run.begun or moves > 0
             _take_line(run, raw, bare, line)
+            plain = is_plain(modes)
     run.begun = run.begun or moves > 0
     run.blocks += moves
     run.last = first + len(lines) - 1
@@ -152,6 +155,9 @@ def _take_line(run: _Run, raw: str, bare: str, line: int) -> None:
         run.over = run.closed = True
         says = "the program ends at its percent line: modes and spindle stay as they are"
         modes.faults.add("ended-by-percent", says, line=line)
+        return
+    if text := remark(modes, raw):
+        run.told.append(text)
         return
     block = read_block(raw, line, modes.machine, modes.faults, run.look_up)
     if block is None:

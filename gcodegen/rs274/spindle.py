@@ -109,13 +109,13 @@ def _limit(speed: float, word: str) -> float:
 
 def set_spindle(modes: Modes, block: Block) -> None:
     """Take M3, M4 or M5."""
-    turn(modes, block, _TURNING[block.codes["spindle"]])
+    turn(modes, block.line, _TURNING[block.codes["spindle"]])
 
 
-def turn(modes: Modes, block: Block, after: Turning) -> None:
+def turn(modes: Modes, line: int, after: Turning) -> None:
     """Make the spindle do ``after``; a step only when that is a change."""
     before = modes.spindle
     if before is not after:
         modes.spindle = after
         modes.touch()
-        modes.steps.append(SpindleChange(block.line, before, after, modes.position))
+        modes.steps.append(SpindleChange(line, before, after, modes.position))

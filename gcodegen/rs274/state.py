@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
-from typing import Final
+from typing import Final, TypeAlias
 
 from gcodegen.rs274.machine import Machine
-from gcodegen.rs274.motions import FeedUnit, Point, State, Step, Turning
+from gcodegen.rs274.motions import FeedUnit, Point, State, Turning
 from gcodegen.rs274.refusal import FaultList, Refusal
+from gcodegen.rs274.steps import Steps
 from gcodegen.units import MM_PER_INCH
 
 MM_PER_FOOT: Final = 12 * MM_PER_INCH
@@ -20,6 +21,7 @@ PLANES: Final = {170: (0, 1, 2), 180: (2, 0, 1), 190: (1, 2, 0)}
 # The letters of offsets along the first and the second axis of a plane, and along its normal.
 OFFSETS: Final = {170: ("I", "J", "K"), 180: ("K", "I", "J"), 190: ("J", "K", "I")}
 AXES: Final = "xyza"
+Again: TypeAlias = Callable[[int, Point], None]
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,12 +51,13 @@ class Modes:
     those of S under G96, both unconverted, because a change of unit leaves digits as they are
     (section 2.1.2.10). ``unknown`` names the axes whose place the text does not tell; ``origins`` holds of
     each system what is known of its origin in machine coordinates, ``homes`` of the reference points of G28
-    and G30, mm by axis. ``length`` is None while the number in force has no known length.
+    and G30, mm by axis. ``length`` is None while the number in force has no known length. ``again`` makes, of a
+    line and a place, one more hole like the last one; it is None when a line of another kind came between.
     """
 
     def __init__(self, machine: Machine) -> None:
         self.machine = machine
-        self.steps: list[Step] = []
+        self.steps = Steps()
         self.faults = FaultList()
         self.position = machine.first_point
         self.unknown = ""
@@ -69,6 +72,7 @@ class Modes:
         self.feed: float | None = None
         self.to_near: bool | None = None  # G99; None: neither G98 nor G99 was given
         self.sticky: Sticky | None = None
+        self.again: Again | None = None
         self.named_tool: int | None = None
         self.tool = 0
         self.length_number = 0

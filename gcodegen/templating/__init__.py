@@ -1,12 +1,13 @@
 """Runs templates in a sandbox; knows nothing of programs or jobs.
 
-Our own templates run in the process that asks. A stranger's run in a process that begins in ``__main__``: it may
-take little time and little memory, and is ended by the system when it takes more.
+A template places words and chooses, and can do no more than that: whoever wrote it may be a stranger. It reads no file
+outside of its folder, calls nothing, does no sums, and ends: so it can neither tell what is on the machine nor fill
+its memory or its time.
 """
 
-from gcodegen.templating.apart import run_apart
 from gcodegen.templating.faults import Fault
 from gcodegen.templating.running import Output, run
-from gcodegen.templating.sandbox import environment
+from gcodegen.templating.sandbox import Sandbox
+from gcodegen.templating.survey import survey
 
-__all__ = ["Fault", "Output", "environment", "run", "run_apart"]
+__all__ = ["Fault", "Output", "Sandbox", "run", "survey"]

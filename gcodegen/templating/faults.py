@@ -4,11 +4,7 @@ from __future__ import annotations
 
 LARGEST_TEMPLATE = 100_000  # bytes; ours have a few hundred
 LARGEST_TEXT = 1_000_000  # characters that the templates of one program may put out; ours put out ten thousand
-SECONDS = 2.0  # of computing; ours take a few thousandths
-MEMORY_MB = 512
-LARGEST_PRODUCT_BITS = 256
-_SPARE_SECONDS = 1  # before the system ends a process that does not hear
-_MB = 1_000_000
+MOST_TURNS = 100_000  # of the loops and included templates of one text
 
 
 class Fault(Exception):  # noqa: N818 - it is caught here, and becomes an error of the project's own family
@@ -19,7 +15,3 @@ class Fault(Exception):  # noqa: N818 - it is caught here, and becomes an error 
         self.says = says
         self.do = do
         self.where = where
-
-
-class TooLong(BaseException):
-    """The time is up; no base of it is caught on the way."""

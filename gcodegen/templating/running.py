@@ -7,9 +7,9 @@ from dataclasses import dataclass
 from types import FrameType, GeneratorType
 
 from jinja2 import Template, TemplateNotFound, TemplateSyntaxError
-from jinja2.sandbox import SandboxedEnvironment
 
-from gcodegen.templating.faults import LARGEST_TEXT, MEMORY_MB, SECONDS, Fault, TooLong
+from gcodegen.templating.faults import LARGEST_TEXT, Fault
+from gcodegen.templating.sandbox import Sandbox
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,7 +20,7 @@ class Output:
     places: tuple[str, ...] = ()
 
 
-def run(sandbox: SandboxedEnvironment, name: str, view: object, *, with_places: bool = False) -> Output:
+def run(sandbox: Sandbox, name: str, view: object, *, with_places: bool = False) -> Output:
     """Return what the template ``name`` makes of ``view``.
 
     Raises
@@ -28,15 +28,13 @@ def run(sandbox: SandboxedEnvironment, name: str, view: object, *, with_places: 
     Fault
         With file and line, whatever is wrong.
     """
+    sandbox.turns = 0
     try:
         template = sandbox.get_template(name)
         pieces = template.root_render_func(template.new_context({"view": view}))
         return _with_places(pieces, name) if with_places else Output("".join(pieces))
     except Exception as error:
         raise told(error, name) from None
-    except TooLong as error:
-        says = f"goes on for more than {SECONDS:g} seconds of computing"
-        raise Fault(says, "Look at its loops", _place(error, name)) from None
 
 
 def told(error: Exception, name: str) -> Fault:
@@ -51,8 +49,6 @@ def told(error: Exception, name: str) -> Fault:
         return Fault(lacks, "Put it into the folder, or name one that is there", _place(error, name))
     if isinstance(error, RecursionError):
         return Fault("goes on without end: it includes or calls itself", "Take that out", _place(error, name))
-    if isinstance(error, MemoryError):
-        return Fault(f"asks for more memory than {MEMORY_MB} MB", "Look at its loops", _place(error, name))
     return Fault(str(error) or type(error).__name__, "Put the template right", _place(error, name))
 
 
@@ -100,17 +96,13 @@ def _with_places(pieces: Iterator[str], name: str) -> Output:
     spots: list[_Spot | None] = [None]
     size = 0
     spot: _Spot | None = None
-    try:
-        for piece in pieces:
-            spot = _yielding(pieces)
-            size += len(piece)
-            if size > LARGEST_TEXT:
-                raise Fault(f"puts out more than {LARGEST_TEXT} characters", "Look at its loops", str(spot or name))
-            kept.append(piece)
-            _mark(piece, spot, spots)
-    except TooLong as error:
-        where = _place(error, "") or str(spot or name)
-        raise Fault(f"goes on for more than {SECONDS:g} seconds of computing", "Look at its loops", where) from None
+    for piece in pieces:
+        spot = _yielding(pieces)
+        size += len(piece)
+        if size > LARGEST_TEXT:
+            raise Fault(f"puts out more than {LARGEST_TEXT} characters", "Look at its loops", str(spot or name))
+        kept.append(piece)
+        _mark(piece, spot, spots)
     return Output("".join(kept), tuple("" if one is None else str(one) for one in spots))
 
 

@@ -3,34 +3,23 @@
 from __future__ import annotations
 
 import difflib
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
+from dataclasses import fields, is_dataclass
 from pathlib import Path
 from typing import Any
 
-from jinja2 import BaseLoader, StrictUndefined, TemplateNotFound, Undefined
+from jinja2 import BaseLoader, StrictUndefined, TemplateNotFound, TemplateSyntaxError, Undefined, nodes
 from jinja2.sandbox import SandboxedEnvironment
 from jinja2.utils import missing
 
-from gcodegen.templating.faults import LARGEST_PRODUCT_BITS, LARGEST_TEMPLATE, LARGEST_TEXT, Fault
+from gcodegen.templating.faults import LARGEST_TEMPLATE, MOST_TURNS, Fault
 
-
-class Seen:
-    """A view as a template sees it in a process of its own: the names and the texts, and nothing else."""
-
-    __slots__ = ("_fields", "_kind")
-
-    def __init__(self, kind: str, fields: Mapping[str, Any]) -> None:
-        self._kind = kind
-        self._fields = fields
-
-    def __getattr__(self, name: str) -> Any:
-        try:
-            return self._fields[name]
-        except KeyError:
-            raise AttributeError(name) from None
-
-    def __repr__(self) -> str:
-        return f"<{self._kind}>"
+_FILTERS = {"upper", "lower", "trim", "capitalize", "default", "first", "last"}
+_ALLOWED = (
+    *(nodes.Template, nodes.Output, nodes.TemplateData, nodes.Const, nodes.Name, nodes.Getattr, nodes.Getitem),
+    *(nodes.If, nodes.For, nodes.Include, nodes.Assign, nodes.CondExpr, nodes.Tuple, nodes.List),
+    *(nodes.Compare, nodes.Operand, nodes.And, nodes.Or, nodes.Not, nodes.Test),
+)
 
 
 class _Unknown(StrictUndefined):
@@ -43,10 +32,10 @@ class _Unknown(StrictUndefined):
             return str(self._undefined_hint)
         if owner is missing:
             return f"'{name}' is no name here{nearest(name, ('view', 'step', 'loop'))}"
-        if not isinstance(owner, Seen):
+        if not is_dataclass(owner):
             return f"a {type(owner).__name__} has no '{name}'"
-        names = tuple(owner._fields)
-        return f"a {owner._kind} has no '{name}'{nearest(name, names)}; it has: {', '.join(names)}"
+        names = tuple(field.name for field in fields(owner))
+        return f"a {type(owner).__name__} has no '{name}'{nearest(name, names)}; it has: {', '.join(names)}"
 
 
 def nearest(name: str, names: Iterable[str]) -> str:
@@ -95,38 +84,53 @@ def source_of(path: Path, folder: Path) -> str:
         ) from None
 
 
-class _Sandbox(SandboxedEnvironment):
-    """The sandbox; powers and endless products are refused, chance and filler text are not there."""
+class Sandbox(SandboxedEnvironment):
+    """A sandbox whose language is small and whose loops are counted; the first folder that has a template wins.
 
-    intercepted_binops = frozenset(["*", "**"])
+    ``turns`` is set to nothing before each text.
+    """
 
-    def call_binop(self, context: Any, operator: str, left: Any, right: Any) -> Any:
-        if operator == "**":
-            raise Fault("raises a number to a power, which no program wants", "Take it out: numbers come finished")
-        for one, times in ((left, right), (right, left)):
-            if isinstance(one, str | list | tuple) and isinstance(times, int) and len(one) * times > LARGEST_TEXT:
-                raise Fault(f"repeats a text or list {times} times", "Write what the program needs")
-        if isinstance(left, int) and isinstance(right, int):
-            bits = left.bit_length() + right.bit_length()
-            if bits > LARGEST_PRODUCT_BITS:
-                raise Fault("makes a number of endless digits", "Take it out: numbers come finished")
-        return super().call_binop(context, operator, left, right)
+    turns = 0
+
+    def __init__(self, folders: Iterable[Path]) -> None:
+        super().__init__(
+            loader=_Folders(folders),
+            undefined=_Unknown,
+            finalize=only_text,
+            trim_blocks=True,
+            lstrip_blocks=True,
+            keep_trailing_newline=True,
+            autoescape=False,  # programs are no HTML
+        )
+        self.globals.clear()
+
+    def turn(self) -> None:
+        """Count one turn of a loop or one template begun; raise ``Fault`` when there are too many."""
+        self.turns += 1
+        if self.turns > MOST_TURNS:
+            raise Fault(f"turns more than {MOST_TURNS} times", "Look at the loops of the templates")
+
+    def _generate(
+        self, source: nodes.Template, name: str | None, filename: str | None, defer_init: bool = False
+    ) -> str:
+        for node in [source, *source.find_all(nodes.Node)]:
+            if not (isinstance(node, _ALLOWED) or (isinstance(node, nodes.Filter) and node.name in _FILTERS)):
+                says = f"{_said(node)} is more than a template may do: it places words and chooses"
+                raise TemplateSyntaxError(says, node.lineno, name, filename)
+        bodies: list[nodes.Template | nodes.For] = [source, *source.find_all(nodes.For)]
+        for loop in bodies:
+            count = nodes.ExprStmt(nodes.Call(nodes.EnvironmentAttribute("turn"), [], [], None, None))
+            loop.body.insert(0, count.set_lineno(loop.lineno).set_environment(self))
+        return super()._generate(source, name, filename, defer_init)
 
 
-def environment(folders: Iterable[Path]) -> SandboxedEnvironment:
-    """Return the place where templates run; the first folder that has a template wins."""
-    made = _Sandbox(
-        loader=_Folders(folders),
-        undefined=_Unknown,
-        finalize=only_text,
-        trim_blocks=True,
-        lstrip_blocks=True,
-        keep_trailing_newline=True,
-        autoescape=False,  # programs are no HTML
-    )
-    made.globals.pop("lipsum", None)
-    made.filters.pop("random", None)  # same job, same bytes
-    return made
+def _said(node: nodes.Node) -> str:
+    match node:
+        case nodes.Filter():
+            return f"the filter {node.name}"
+        case nodes.BinExpr() | nodes.UnaryExpr():
+            return "a sum"
+    return f"a {type(node).__name__.lower()}"
 
 
 def only_text(value: object) -> str:
@@ -134,7 +138,6 @@ def only_text(value: object) -> str:
     if isinstance(value, Undefined):
         return str(value)  # raises, naming the word
     if not isinstance(value, str):
-        what = f"a {value._kind}" if isinstance(value, Seen) else f"{type(value).__name__} {value!r}"
-        cure = "Write |string behind it" if isinstance(value, int | float) else "Name one of its texts"
-        raise Fault(f"puts out {what}, not text", cure)
+        what = f"a {type(value).__name__}" if is_dataclass(value) else f"{type(value).__name__} {value!r}"
+        raise Fault(f"puts out {what}, not text", "Name one of the texts that it is given: numbers come finished")
     return value

@@ -6,11 +6,10 @@ from collections.abc import Iterable
 from pathlib import Path
 
 from jinja2 import TemplateSyntaxError, nodes
-from jinja2.sandbox import SandboxedEnvironment
 
 from gcodegen.templating.faults import Fault
 from gcodegen.templating.running import told
-from gcodegen.templating.sandbox import environment, nearest, source_of
+from gcodegen.templating.sandbox import Sandbox, nearest, source_of
 
 
 def survey(folder: Path, ours: Iterable[str]) -> None:
@@ -24,7 +23,7 @@ def survey(folder: Path, ours: Iterable[str]) -> None:
     names = sorted(path.relative_to(folder).as_posix() for path in folder.rglob("*.j2") if path.is_file())
     if not names:
         raise Fault("holds no template", f"Name yours as ours are, such as {next(iter(sorted(ours)))}", str(folder))
-    reader = environment([folder])
+    reader = Sandbox([folder])
     wanted: dict[str, list[str]] = {}
     for name in names:
         try:
@@ -33,6 +32,8 @@ def survey(folder: Path, ours: Iterable[str]) -> None:
             included = _included(reader.parse(source, name, str(folder / name)))
         except TemplateSyntaxError as error:
             raise told(error, name) from None
+        except RecursionError:
+            raise Fault("nests its brackets or blocks too deeply", "Make it plainer", str(folder / name)) from None
         if included is None:
             return  # a name that is put together while it runs can be any
         wanted[name] = included
@@ -48,7 +49,7 @@ def survey(folder: Path, ours: Iterable[str]) -> None:
             raise Fault(f"is used by no program{near}", "Rename it, or take it out of the folder", str(folder / name))
 
 
-def _check_letters(reader: SandboxedEnvironment, source: str, path: Path) -> None:
+def _check_letters(reader: Sandbox, source: str, path: Path) -> None:
     """Refuse letters that no program may hold, where a template would put them out."""
     for line, kind, value in reader.lex(source):
         if kind not in ("data", "string"):

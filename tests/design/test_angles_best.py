@@ -16,50 +16,36 @@ from gcodegen.design.uneven import best_set
 from gcodegen.design.walls import ScrewHole, wall_at
 from tests.design.plain import chuck
 from tests.oracles import layout
+from tests.oracles.chucks import random_chuck
+from tests.oracles.turned import CELL, FourScrews
 
-FINE, COARSE = 0.001, 0.1  # degrees
 CLOSE = 1e-6  # mm
 
 
 class Set:
-    """The least wall of four screws 90 degrees apart, nothing folded, walls remembered."""
+    """The least wall of four screws 90 degrees apart, nothing folded."""
 
     def __init__(self, hole: ScrewHole, placed: Sequence[Placed]) -> None:
         self.hole, self.placed = hole, placed
-        # Turning the hole by an angle moves no point of it farther than its outer corner goes.
-        self.per_degree = math.radians(math.hypot(hole.outer, hole.radius))
 
     def __call__(self, phi: float) -> float:
         angles = [phi + 90 * k for k in range(4)]
         return min(w.wall for w in screw_walls(self.hole, Obstacles(tuple(self.placed), ()), angles))
 
 
-def beaten_by(best: float, walls: Set) -> float:
-    """Return how much better than ``best`` any multiple of a thousandth of a degree is, or scipy's optimum; mm.
-
-    Fine steps are looked at only where the coarse one and the greatest slope leave them a chance.
-    """
-    coarse = np.arange(0.0, 90.0, COARSE)
-    found = np.array([walls(phi) for phi in coarse])
-    most = float(found.max())
-    for phi in coarse[found + walls.per_degree * COARSE / 2 > best + CLOSE]:
-        near = phi + np.arange(-COARSE / 2, COARSE / 2 + FINE / 2, FINE)
-        most = max(most, *(walls(at) for at in near))
-    for phi in coarse[np.argsort(found)[-3:]]:
-        ends = (phi - COARSE, phi + COARSE)
-        top = minimize_scalar(lambda at: -walls(at), bounds=ends, method="bounded", options={"xatol": 1e-9})
-        most = max(most, -float(top.fun))
-    return most - best
-
-
 def check(seed: int) -> bool:
     """Hold one random chuck against grid and optimiser; return whether it had any wall."""
     hole, placed, _ = chuck(seed)
-    best, walls = best_angle(hole, placed), Set(hole, placed)
+    best = best_angle(hole, placed)
     if best.wall <= 0:
         return False
+    walls = FourScrews(*random_chuck(seed))
     assert walls(best.first_angle) == pytest.approx(best.wall, abs=CLOSE), seed
-    assert beaten_by(best.wall, walls) <= CLOSE, seed
+    assert walls.beaten(best.wall, CLOSE) == 0, seed
+    for phi in walls.highest(2):
+        ends = (phi - 2 * CELL, phi + 2 * CELL)
+        top = minimize_scalar(lambda at: -walls(at), bounds=ends, method="bounded", options={"xatol": 1e-7})
+        assert -float(top.fun) <= best.wall + CLOSE, seed
     return True
 
 

@@ -47,7 +47,7 @@ FIELDS: dict[str, Any] = {
     },
 }
 DECISION = ("id", "what", "value", "limit", "margin", "worst", "chance", "unit", "verdict", "why", "source")
-ONLY_AT_TIMES = {"spigot-shorter", "screw-length", "spacing"}
+ONLY_AT_TIMES = {"spigot-shorter", "screw-length", "spacing", "corner"}
 
 
 def has_shape(value: object, shape: Any) -> bool:
@@ -111,7 +111,9 @@ def test_every_explanation_belongs_to_a_decision_that_is_made() -> None:
     assert set(DECISIONS) - made == ONLY_AT_TIMES
     shorter = design(job({"backplate.spigot_length": 6, "adjustment.spigot_length": 5, "adjustment.screw_length": 13}))
     uneven = design(job({"adjustment.angles": [15, 105.5, 195, 285], "adjustment.spacing_tolerance_deg": 1}))
-    assert {d.id for d in (*shorter.decisions, *uneven.decisions)} >= ONLY_AT_TIMES
+    cut_under = design(job({"adjustment.corner": "undercut"}))
+    made_here = (*shorter.decisions, *uneven.decisions, *cut_under.decisions)
+    assert {d.id for d in made_here} >= ONLY_AT_TIMES
 
 
 @pytest.mark.parametrize("stem", STEMS)

@@ -87,7 +87,8 @@ def test_the_corner_fillet_leaves_the_shift_at_which_the_mouth_meets_it(chamfer:
 
 
 def test_a_corner_fillet_that_governs_names_its_cures() -> None:
-    decided = design(job({"lathe.tool[1].nose_radius": 1.2, "adjustment.relief": 1.0}))
+    given = {"lathe.tool[1].nose_radius": 1.2, "adjustment.relief": 1.0, "adjustment.corner": "fillet"}
+    decided = design(job(given))
     says = decision(decided, "float")
     assert says.verdict == "stop"
     assert "smaller nose" in says.do

@@ -53,13 +53,18 @@ def test_the_relief_named_is_enough(travel: float) -> None:
 
 
 def test_each_cure_of_a_corner_fillet_is_enough() -> None:
-    given = {HOLE: 13, RELIEF: 1.0, "lathe.tool[1].nose_radius": 1.2}
+    given = {HOLE: 13, RELIEF: 1.0, "lathe.tool[1].nose_radius": 1.2, "adjustment.corner": "fillet"}
     says = decision(design(job(given)), "float")
     assert says.verdict == "stop"
     nose = float(re.findall(r"smaller nose, at most ([0-9.]+)", says.do)[0])
     chamfer = float(re.findall(r"recess mouth to ([0-9.]+)", says.do)[0])
     relief = float(re.findall(r"turn ([0-9.]+) mm of relief", says.do)[0])
-    mended = ({"lathe.tool[1].nose_radius": nose}, {"chuck.recess_chamfer": chamfer}, {RELIEF: relief})
+    mended = (
+        {"lathe.tool[1].nose_radius": nose},
+        {"chuck.recess_chamfer": chamfer},
+        {RELIEF: relief},
+        {"adjustment.corner": "undercut"},
+    )
     for change in mended:
         assert decision(design(job(given | change)), "float").verdict == "good", change
 

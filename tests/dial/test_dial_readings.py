@@ -51,7 +51,7 @@ def test_files_are_told_by_their_names(tmp_path):
     ("name", "data", "says"),
     [
         ("a.txt", b"", "neither .toml nor .csv"),
-        ("a.csv", b"\xff\xfe", "is not UTF-8 text: byte 1"),
+        ("a.csv", b"\xff\xfe", "is not UTF-8 text but UTF-16"),
         ("a.toml", b"#" * 1_000_001, "larger than 1000000 bytes"),
         ("a.toml", b"[[reading]\n", "is not TOML: .*line 1"),
         ("gone.csv", None, "cannot be read: No such file"),

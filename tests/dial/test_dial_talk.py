@@ -206,7 +206,7 @@ def test_a_long_line_is_broken_between_words():
 
 
 def test_control_characters_do_not_reach_the_terminal():
-    from gcodegen.tell import clean
+    from gcodegen.wrap import clean
 
     words = io.StringIO()
     Session(

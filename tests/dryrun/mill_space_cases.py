@@ -65,7 +65,27 @@ _SPOTTING = "S1500 M3\nG0 X5.0 Y0.0\n"
 _DRILLED = "G98 G83 X5.0 Y0.0 Z-19.3 R2.0 Q4.2 F126.0\nG80\n"
 _TAP = "G98 G84 X5.0 Y0.0 Z-21.6 R5.0 F200.0\n"
 
+_UP = "G0 Z25.0\nG0 X5.0 Y0.0\n"
+
 SPACE = [
+    _pair(
+        "down in front of the rear face",
+        "below-crest-beside",
+        _put(f"G0 X-20.0\nG0 Z-5.0\n{_UP}"),
+        _put(f"G0 X-20.0\nG0 Z1.0\n{_UP}"),
+    ),
+    _pair(
+        "down at a slant past the side",
+        "below-crest-beside",
+        _put(f"G0 Y-100.0\nG0 Y-70.0 Z-50.0\n{_UP}"),
+        _put(f"G0 Y-100.0\nG0 Y-70.0 Z1.0\n{_UP}"),
+    ),
+    _pair(
+        "beyond the jaws' end",
+        "below-crest-beside",
+        _put(f"G0 X80.0\nG0 Z-0.5\n{_UP}"),
+        _put(f"G0 X80.0\nG0 Z0.5\n{_UP}"),
+    ),
     _pair("x farther than it goes", "mill-travel", _put("G0 X60.1\n"), _put("G0 X60.0\n"), on=_travel(x=(-10, 60))),
     _pair(
         "a farther than it goes", "mill-travel", _same, _same, on=_travel(a=(-10, 180)), fine_on=_travel(a=(-5, 270))

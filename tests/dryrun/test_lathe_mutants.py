@@ -173,6 +173,10 @@ def feed_over_the_nose_radius(t: str) -> str:
     return swap(t, "F0.1\n", "F0.45\n")
 
 
+def finishing_feed_five_times(t: str) -> str:
+    return swap(t, "F0.1\n", "F0.5\n")
+
+
 def feed_too_low(t: str) -> str:
     return swap(t, "F0.1\n", "F0.02\n")
 
@@ -229,6 +233,7 @@ MM_EDITS = [
     (feed_ten_times, "lathe-feed-far-high"),
     (feed_too_high, "lathe-feed-high"),
     (feed_over_the_nose_radius, "lathe-feed-over-nose"),
+    (finishing_feed_five_times, "lathe-far-too-rough"),
     (feed_too_low, "lathe-feed-low"),
     (feed_per_minute_for_per_turn, "lathe-feed-far-low"),
     (inch_for_mm, "lathe-nothing-cut"),

@@ -12,7 +12,8 @@ from hypothesis import strategies as st
 
 from gcodegen.dryrun.lathe_cut import HELD, held_width
 from gcodegen.dryrun.lathe_path import Stroke, strokes
-from gcodegen.dryrun.lathe_tool import FACET, body_first, outline, swept
+from gcodegen.dryrun.lathe_sweep import swept
+from gcodegen.dryrun.lathe_tool import FACET, body_first, outline
 from gcodegen.job import LatheTool
 from gcodegen.rs274 import Machine, Point, read_program
 

@@ -20,9 +20,9 @@ from gcodegen.dryrun.mill_setup import MillSetup, Where
 from gcodegen.dryrun.mill_space import _reach
 from gcodegen.dryrun.run import dry_run
 from gcodegen.handbook import drilling_thrust_n, drilling_torque_nmm
+from gcodegen.progress import ProgressBar
 from gcodegen.rs274 import Machine, read_program
 from gcodegen.rs274.motions import Motion
-from gcodegen.tell import ProgressBar
 from tests.dryrun.generated import shipped
 from tests.dryrun.mill_edits import JOBS, good
 

@@ -1,11 +1,13 @@
 """Slips of an editor, at every place where each fits: every clear harm is stopped, no harmless rewrite is.
 
 Harm is decided by tests/dryrun/brute, a plain interpreter and plain models that share no code with the dry run.
-``pytest -m slow`` tries many thousands; the normal run takes a seeded few of each program.
+Every shipped job is put in every shipped dialect. ``pytest -m slow`` tries many thousands, and with GCODEGEN_SLIPS=1
+in the environment all of them; the normal run takes a seeded few of some programs.
 """
 
 from __future__ import annotations
 
+import os
 import random
 
 import pytest
@@ -15,37 +17,44 @@ from gcodegen.verdict import Severity
 from tests.dryrun.brute.judge import judged
 from tests.dryrun.brute.mutants import mutants
 from tests.dryrun.brute.rewrites import REWRITES
+from tests.dryrun.brute.variants import Variant, variants
 from tests.dryrun.generated import GOOD_JOBS, shipped
 
 LEAST_KINDS = 60
 SHARES = {"mill": 0.012, "lathe": 0.008}
+SHARE = float(os.environ.get("GCODEGEN_SLIPS", "0.1"))  # of each program's slips in the slow test; 1 tries them all
 _OUTSIDE = "own interpreter and point grid (numpy, scipy.spatial.ConvexHull), which share no code with the dry run"
+ALL = variants()
+FEW = tuple(v for n, v in enumerate(ALL) if v.dialect == "as shipped" or n % 7 == 0)
 
 
-def _escaped(job: str, on: str, share: float, seed: int) -> tuple[int, list[str]]:
-    made = shipped(job)
+def _escaped(variant: Variant, share: float, seed: int) -> tuple[int, list[str]]:
+    made = variant.made
     pitch = made.design.screw.thread.pitch_mm
-    found = list(judged(getattr(made, on), made.design.job, on, pitch, share, seed))
+    found = list(judged(variant.text, made.design.job, variant.on, pitch, share, seed))
     return len(found), [f"{j.mutant.kind}, line {j.mutant.line}: {j.harm}" for j in found if not j.stopped]
 
 
 @pytest.mark.outside(_OUTSIDE)
-@pytest.mark.parametrize("on", ["mill", "lathe"])
-@pytest.mark.parametrize("job", GOOD_JOBS)
-def test_slips_that_do_harm_are_stopped(job: str, on: str) -> None:
-    count, escaped = _escaped(job, on, SHARES[on], seed=7)
+@pytest.mark.parametrize("variant", FEW, ids=lambda v: v.name)
+def test_slips_that_do_harm_are_stopped(variant: Variant) -> None:
+    count, escaped = _escaped(variant, SHARES[variant.on], seed=7)
     assert count >= 2
     assert escaped == []
 
 
 @pytest.mark.slow
 @pytest.mark.outside(_OUTSIDE)
-@pytest.mark.parametrize("on", ["mill", "lathe"])
-@pytest.mark.parametrize("job", GOOD_JOBS)
-def test_every_one_of_thousands_of_harmful_slips_is_stopped(job: str, on: str) -> None:
-    count, escaped = _escaped(job, on, 0.5, seed=11)
-    assert count >= 100
+@pytest.mark.parametrize("variant", ALL, ids=lambda v: v.name)
+def test_every_one_of_thousands_of_harmful_slips_is_stopped(variant: Variant) -> None:
+    count, escaped = _escaped(variant, SHARE, seed=11)
+    assert count >= 20
     assert escaped == []
+
+
+@pytest.mark.parametrize("variant", ALL, ids=lambda v: v.name)
+def test_what_is_written_in_any_dialect_raises_nothing(variant: Variant) -> None:
+    assert variant.made.grave == []
 
 
 def test_there_are_sixty_kinds_of_slip_and_each_fits_somewhere() -> None:

@@ -185,6 +185,17 @@ BROKEN: list[tuple[str, dict[str, object], str]] = [
         {"lathe.tool[1].entering_angle_deg": 110, "lathe.tool[1].end_angle_deg": 50},
         "lathe.tool[1].end_angle_deg",
     ),
+    ("a left-hand tool face up in the front post", {"lathe.tool[1].hand": "left"}, "lathe.tool[1].hand"),
+    (
+        "a right-hand tool along the axis",
+        {"lathe.tool[1].hand": "right", "lathe.tool[1].shank": "along"},
+        "lathe.tool[1].hand",
+    ),
+    (
+        "a right-hand tool face up in the rear post",
+        {"lathe.tool[1].hand": "right", "lathe.tool_post": "rear"},
+        "lathe.tool[1].hand",
+    ),
 ]
 
 
@@ -271,6 +282,8 @@ ALLOWED: list[tuple[str, dict[str, object]]] = [
     ("no tools at all", {"mill.tool": [], "lathe.tool": []}),
     ("a plate without a bore", {"backplate.bore": 0}),
     ("no wish but a reading", {"adjustment.travel": GONE}),
+    ("a left-hand tool face up in the rear post", {"lathe.tool[1].hand": "left", "lathe.tool_post": "rear"}),
+    ("a left-hand tool along the axis", {"lathe.tool[1].hand": "left", "lathe.tool[1].shank": "along"}),
     ("a wish of zero", {"adjustment.travel": 0}),
 ]
 

@@ -54,11 +54,17 @@ LATHE: Axes = WORDS | {
     "tool_post": ("front", "rear"),
     "tool_face": ("up", "down"),
     "held": ("own nose", "fixture"),
+    "facing": ("inward", "outward"),
+    "corner": ("fillet", "undercut"),
+    "shank": ("across", "along"),
+    "hand": (None, "right", "left"),
+    "edges": ((95, 5), (93, 32), (108, 18)),
 }
 JOB_KEYS = frozenset(
     {
         "rotary", "tool_change", "tapping", "grouping", "proof_pass", "rear_face",
         "surface_speed", "edge", "spring_passes", "measuring_stop", "tool_post", "tool_face", "held",
+        "facing", "corner", "shank", "hand", "edges",
     }
 )  # fmt: skip
 
@@ -66,8 +72,16 @@ JOB_KEYS = frozenset(
 def allowed(row: Mapping[str, object]) -> bool:
     """Whether a row, also one that is not full yet, may stand: what the rules refuse is left out."""
     touched = row.get("length_offset") == "touch off" and row.get("tool_change") == "automatic"
+    places = {"tool_post", "tool_face", "shank"}
+    wrong_hand = row.get("hand") and places <= row.keys() and row["hand"] != hand_wanted(row)
     told = row.get("stop_text") == "message" and row.get("comments") in ("semicolon", "left out")
-    return not (touched or told)
+    return not (touched or told or wrong_hand)
+
+
+def hand_wanted(row: Mapping[str, object]) -> str:
+    """Return the hand that goes with post, face and shank: each of the three turned over wants the other one."""
+    turns = [row["tool_post"] == "rear", row["tool_face"] == "down", row["shank"] == "along"]
+    return "left" if sum(turns) % 2 else "right"
 
 
 def pairwise(axes: Axes, seed: int = 0, fits: Callable[[Row], bool] = allowed) -> list[Row]:

@@ -32,10 +32,28 @@ def decided(name: str) -> Design:
     return design(load_job(ROOT / "jobs" / f"{name}.toml"))
 
 
+@functools.cache
+def turned_with(name: str, facing: str, corner: str, shank: str, edges: tuple[float, float]) -> Design:
+    """Return the design of a shipped job whose plate is turned in some other way, with a tool of other edges."""
+    job = load_job(ROOT / "jobs" / f"{name}.toml")
+    angles = dict(zip(("entering_angle_deg", "end_angle_deg"), edges, strict=True))
+    tool = job.lathe.turning_tool.model_copy(update=angles | {"shank": shank})
+    lathe = job.lathe.model_copy(update={"facing": facing, "tool": (tool,)})
+    wish = job.adjustment.model_copy(update={"corner": corner})
+    return design(job.model_copy(update={"lathe": lathe, "adjustment": wish}))
+
+
+TURNED = ("facing", "corner", "shank", "edges")
+
+
 def switched(name: str, on: str, row: Row) -> Design:
     """Return the job's design with its machine and dialect as the row says."""
     keys, dialect = parted(row)
     base = decided(name)
+    if on == "lathe":
+        base = turned_with(name, *(keys.pop(k) for k in TURNED))  # type: ignore[arg-type]
+        hand = {"hand": keys.pop("hand")}
+        keys["tool"] = tuple(t.model_copy(update=hand) for t in base.job.lathe.tool)
     machine: Mill | Lathe = base.job.mill if on == "mill" else base.job.lathe
     model = type(machine)
     kept = {k: getattr(machine, k) for k in model.model_fields if k not in keys and k != "dialect"}
@@ -164,7 +182,7 @@ def test_the_generator_covers_every_allowed_pair(on):
 @pytest.mark.parametrize("on", ["mill", "lathe"])
 def test_some_of_every_pair_of_switches_cuts_the_same_metal(on):
     for k, (job, row) in enumerate(rows(on)):
-        if k % 29 == 0:
+        if k % 97 == 0:
             check(on, job, row)
 
 

@@ -202,7 +202,13 @@ def test_templates_that_lead_out_of_their_folder_or_have_no_end_are_refused(tmp_
         write_mill(plan_mill(design), design, templates=own)
     endless = tmp_path / "endless"
     endless.mkdir()
-    loop = f"{{% for a in range(9999) %}}{'G0 X1.0' * 100}\n{{% endfor %}}"
+    loop = (
+        "{% for a in '"
+        + "x" * 300
+        + "' %}{% for b in '"
+        + "x" * 300
+        + "' %}G0 X1.0 Y1.0 Z1.0\n{% endfor %}{% endfor %}"
+    )
     (endless / "mill_spindle.nc.j2").write_text(loop)
     with pytest.raises(TemplateError, match="characters"):
         write_mill(plan_mill(design), design, templates=endless)

@@ -2,18 +2,24 @@
 
 from __future__ import annotations
 
+import functools
 from dataclasses import replace
 
 import pytest
 
+from gcodegen.design import Design, design
+from gcodegen.dryrun.run import dry_run
 from gcodegen.errors import TemplateError
-from gcodegen.job import DIALECTS, machine_for
-from gcodegen.operations import one_hole, plan_mill
+from gcodegen.job import DIALECTS, Mill, load_job, machine_for
+from gcodegen.operations import Drill, MillOperation, Spot, Tap, one_hole, plan_mill
 from gcodegen.post import restart_map, restart_sheet, write_mill
 from gcodegen.rs274 import Motion, SpindleChange, Turning, read_program
+from gcodegen.verdict import Severity
+from tests.conftest import ROOT
 from tests.operations.designs import make_design, make_job
 from tests.post.test_every_switch import mill_cuts
 
+SHIPPED = ["chuck-100", "chuck-125", "chuck-160", "chuck-200", "chuck-250", "chuck-6-hole-inch"]
 MILLS = [
     {},
     {"rotary": "by hand", "dialect": "operator does all"},
@@ -108,3 +114,75 @@ def test_a_refused_design_has_a_map_of_the_same_text_below_its_marks():
     assert shift > 0
     pairs = zip(restart_map(text, plan, design), restart_map(write_mill(plan, sound), plan, sound), strict=True)
     assert all(a.line == b.line + shift for a, b in pairs)
+
+
+# What the dry run must say of a program that begins later: work that was done before is not in it.
+NOT_DONE_HERE = {"drill-before-spot", "tap-without-hole", "hole-missing"}
+
+
+@functools.cache
+def shipped(name: str, dialect: str) -> Design:
+    """Return the design of a shipped job with its mill speaking a dialect, by hand where that leaves it to the hand."""
+    base = decided(name)
+    keys = {k: getattr(base.job.mill, k) for k in Mill.model_fields if k != "dialect"}
+    if DIALECTS[dialect].all_by_hand:
+        keys |= dict.fromkeys(("rotary", "tool_change", "tapping"), "by hand")
+    if DIALECTS[dialect].length_offset == "touch off":
+        keys["tool_change"] = "by hand"
+    mill = Mill.model_validate(keys | {"dialect": dialect})
+    return replace(base, job=base.job.model_copy(update={"mill": mill}))
+
+
+@functools.cache
+def decided(name: str) -> Design:
+    return design(load_job(ROOT / "jobs" / f"{name}.toml"))
+
+
+def check_restarts(name: str, dialect: str, every: int = 1) -> None:
+    """Begin at every cut: of all that the dry run looks at, only the cuts that were done before are missing."""
+    d = shipped(name, dialect)
+    plan = plan_mill(d)
+    text = write_mill(plan, d)
+    assert dry_run(text, d.job, "mill").differences == ()
+    lines, points = text.splitlines(), restart_map(text, plan, d)
+    assert len(points) == 12
+    for place, point in list(enumerate(points))[::every]:
+        begun = [*point.lead_in, *(line for line in lines[point.line - 1 :] if line != "%")]
+        report = dry_run("\n".join(begun) + "\n", d.job, "mill")
+        graver = [f for f in report.findings if f.severity is not Severity.NOTE]
+        assert {f.code for f in graver} <= NOT_DONE_HERE
+        assert (graver == []) is (place == 0)
+        assert sorted((x.where, x.what) for x in report.differences) == sorted(map(missing, plan.operations[:place]))
+        assert all(x.found is None for x in report.differences)
+
+
+def missing(done: MillOperation) -> tuple[str, str]:
+    """Return where and what the dry run misses when a cut is left out."""
+    kinds = {
+        Spot: "mouth chamfer, across the axis",
+        Drill: "drilled depth to full diameter",
+        Tap: "depth of full thread",
+    }
+    return f"screw {done.place.screw}", kinds[type(done)]
+
+
+@pytest.mark.parametrize(("name", "dialect"), [("chuck-160", "plain"), ("chuck-6-hole-inch", "punched tape")])
+def test_a_restarted_program_goes_through_the_whole_dry_run(name, dialect):
+    check_restarts(name, dialect, every=3)
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("name", SHIPPED)
+def test_every_restart_of_every_shipped_job_in_every_dialect_goes_through_the_whole_dry_run(name):
+    for dialect in DIALECTS:
+        check_restarts(name, dialect)
+
+
+def test_a_restart_without_its_lead_in_is_stopped():
+    d = shipped("chuck-160", "plain")
+    plan = plan_mill(d)
+    text = write_mill(plan, d)
+    lines = text.splitlines()
+    for point in restart_map(text, plan, d):
+        report = dry_run("\n".join(lines[point.line - 1 :]) + "\n", d.job, "mill")
+        assert {f.code for f in report.findings if f.severity is Severity.STOP} - NOT_DONE_HERE

@@ -1,20 +1,18 @@
 from __future__ import annotations
 
-import resource
-import shutil
 from pathlib import Path
 from typing import get_args
 
 import pytest
 from jinja2 import nodes
 
-from gcodegen import templating
 from gcodegen.cautions import cautions
 from gcodegen.errors import TemplateError
 from gcodegen.operations import plan_lathe, plan_mill
 from gcodegen.post import write_lathe, write_mill
-from gcodegen.post.render import environment, render, template_folder
+from gcodegen.post.render import render, template_folder
 from gcodegen.post.views import LatheStep, MillStep
+from gcodegen.templating import Sandbox
 from tests.operations.designs import make_design, make_job
 
 OURS = sorted(template_folder().glob("*.j2"))
@@ -29,7 +27,7 @@ def with_own(folder: Path, name: str, text: str | bytes) -> str:
 
 @pytest.mark.parametrize("path", OURS, ids=lambda p: p.name)
 def test_templates_place_words_and_do_no_sums(path):
-    tree = environment().parse(path.read_text(encoding="utf-8"))
+    tree = Sandbox([path.parent]).parse(path.read_text(encoding="utf-8"))
     assert not [n for kind in SUMS for n in tree.find_all(kind) if not isinstance(n, nodes.And | nodes.Or)]
 
 
@@ -48,35 +46,32 @@ def test_a_users_template_wins_and_ours_stand_in_for_the_rest(tmp_path):
 
 WRONG = [
     ("S{{ step.speed }} M3\n{{ step.nothing }}\n", "a Start has no 'nothing'", 2),
-    ("S{{ step.sped }} M3\n", "the nearest is 'speed'; it has: speed, template", 1),
+    ("S{{ step.sped }} M3\n", "the nearest is 'speed'; it has: speed", 1),
     ("S{{ stp.speed }} M3\n", "'stp' is no name here; the nearest is 'step'", 1),
-    ("S1 M3\n\n{{ 3 }}\n", "puts out int 3, not text. Write |string behind it", 3),
+    ("S1 M3\n\n{{ 3 }}\n", "puts out int 3, not text. Name one of the texts", 3),
     ("{{ none }}\n", "NoneType", 1),
     ("{{ view }}\n", "puts out a MillView, not text", 1),
     ("S1\n{% if %}\n", "Expected an expression", 2),
     ("S1\n{% if view.unit %}\nM3\n", "ends before its 'if' is closed: write {% endif %}", 3),
     ("S1\n{% fro a in b %}\n", "unknown tag 'fro'", 2),
-    ("{{ step.speed|uper }}\n", "No filter named 'uper'", 1),
-    ("{{ step.speed / 2 }}\n", "unsupported operand", 1),
+    ("{{ step.speed|uper }}\n", "the filter uper is more than a template may do", 1),
+    ("{{ step.speed / 2 }}\n", "a sum is more than a template may do", 1),
     ("{{ ''.__class__ }}\n", "unsafe", 1),
-    ("{{ view.steps|random }}\n", "No filter named 'random'", 1),
-    ("{{ open('/etc/hostname') }}\n", "'open' is no name here", 1),
+    ("{{ view.steps|random }}\n", "the filter random is more", 1),
+    ("{{ open('/etc/hostname') }}\n", "a call is more than a template may do", 1),
     ("\n{% include 'no.nc.j2' %}\n", "includes 'no.nc.j2', which is in neither folder", 2),
     ("\n{% include '/etc/hostname' %}\n", "leads out of the folder", 2),
     ("\n{% include '../x.j2' %}\n", "leads out of the folder", 2),
     ("\n{% include 'mill_spindle.nc.j2' %}\n", "goes on without end: it includes or calls itself", 2),
-    ("{% macro m() %}\n{{ m() }}{% endmacro %}\n{{ m() }}", "goes on without end", 2),
+    ("{% macro m() %}\n{{ m() }}{% endmacro %}\n{{ m() }}", "a macro is more than a template may do", 1),
     (b"S1 M3\n(\xff)\n", "not UTF-8 text: 0xff. Save it as UTF-8", 2),
     ("S1 M3\n(M\u00fcller)\n", r"has the letter '\xfc'", 2),
     ("S1 M3\n({{ '\u00fc' }})\n", r"has the letter '\xfc'", 2),
-    ("S1 M3\n{{ '%c'|format(0) }}1\n", r"puts out the letter '\x00'", 2),
     (f"S1 M3\n{'X1.0 ' * 30}\n", "the line has 149 characters, and the dialect allows 80", 2),
-    ("\n{{ 9 ** (9 ** 9) }}\n", "raises a number to a power", 2),
-    ("\n{{ 'A' * 1000000000 }}\n", "repeats a text or list 1000000000 times", 2),
-    (f"\n{{{{ ({'9' * 50} * {'9' * 50})|string }}}}\n", "a number of endless digits", 2),
-    ("\n{{ 'A'|center(4000000000) }}\n", "more memory than 512 MB", 2),
-    ("\n{{ '%999999999d'|format(1) }}\n", "more memory than 512 MB", 2),
-    (f"\n{{% for a in range(20000) %}}{'G0' * 50}{{% endfor %}}\n", "puts out more than 1000000 characters", 2),
+    ("\n{{ 9 ** (9 ** 9) }}\n", "a sum is more", 2),
+    ("\n{{ 'A' * 1000000000 }}\n", "a sum is more", 2),
+    ("\n{{ 'A'|center(4000000000) }}\n", "the filter center is more", 2),
+    (f"\n{{% for a in '{'x' * 20000}' %}}{'G0' * 50}{{% endfor %}}\n", "puts out more than 1000000 characters", 2),
 ]
 
 
@@ -89,33 +84,16 @@ def test_a_wrong_template_is_named_with_its_line(tmp_path, text, says, line):
     assert str(caught.value).endswith("Nothing was written.")
 
 
-ENDLESS = [
-    "\n{% for a in range(99999) %}{% for b in range(99999) %}{% endfor %}{% endfor %}",
-    "\n{% for a in range(99999) %}{{ range(99999)|list|sort|join|length|string }}{% endfor %}",
-]
+def test_a_template_without_end_is_stopped(tmp_path):
+    turning = "\n{% for a in 'TENS' %}{% for b in 'TENS' %}{% endfor %}{% endfor %}".replace("TENS", "x" * 1000)
+    with pytest.raises(TemplateError, match=r"mill_spindle.nc.j2, line 2: turns more than 100000 times"):
+        with_own(tmp_path, "mill_spindle.nc.j2", turning)
 
 
-@pytest.mark.slow
-@pytest.mark.parametrize("text", ENDLESS)
-def test_a_template_without_end_is_stopped_after_two_seconds_of_computing(tmp_path, text):
-    before = resource.getrusage(resource.RUSAGE_CHILDREN).ru_utime
-    with pytest.raises(TemplateError, match=r"mill_spindle.nc.j2, line 2: goes on for more than 2 seconds"):
-        with_own(tmp_path, "mill_spindle.nc.j2", text)
-    assert 1.5 < resource.getrusage(resource.RUSAGE_CHILDREN).ru_utime - before < 4
-
-
-@pytest.mark.slow
-def test_a_process_that_does_not_hear_is_ended(tmp_path, monkeypatch):
-    deaf = tmp_path / "gcodegen" / "templating"
-    shutil.copytree(Path(templating.__file__).parent, deaf)
-    (deaf.parent / "__init__.py").touch()
-    main = (deaf / "__main__.py").read_text()
-    assert "signal.ITIMER_PROF, SECONDS" in main
-    (deaf / "__main__.py").write_text(main.replace("signal.ITIMER_PROF, SECONDS", "signal.ITIMER_PROF, 0"))
-    monkeypatch.setattr("gcodegen.templating.apart._PACKAGES", tmp_path)
-    (tmp_path / "own").mkdir()
-    with pytest.raises(TemplateError, match=r"own: takes more than 2 seconds"):
-        with_own(tmp_path / "own", "mill_spindle.nc.j2", ENDLESS[0])
+def test_a_template_that_was_changed_is_read_anew(tmp_path):
+    first = with_own(tmp_path, "mill_spindle.nc.j2", "(ONE)\nS{{ step.speed }} M3\n")
+    second = with_own(tmp_path, "mill_spindle.nc.j2", "(TWO)\nS{{ step.speed }} M3\n")
+    assert second == first.replace("(ONE)", "(TWO)") != first
 
 
 def test_a_byte_order_mark_is_no_fault(tmp_path):

@@ -3,11 +3,21 @@
 from __future__ import annotations
 
 import math
+from typing import Any
+from unittest.mock import patch
 
-from gcodegen.rs274 import Machine, Motion, Point, read_program
+import gcodegen.rs274.reader as reader
+from gcodegen.rs274 import Machine, Motion, Point, Reading, read_program
 
 HOME = Point(300.0, 0.0, 300.0, 0.0)
-CLAMPS = ("none", "G92 S", "G50 S")
+CLAMPS = ("none", "G92 S", "G50 S", "G96 D")
+# Forms of a machine's own, of a mill and of a lathe together: each takes its own.
+FORMS: tuple[dict[str, Any], ...] = (
+    {},
+    {"program_number": True, "semicolon_comments": True, "x_radius": True, "home_clear": True},
+    {"semicolon_comments": True, "rotary_letter": "C", "rotary_reversed": True, "tool_word": "tool and offset"},
+    {"program_number": True, "home_clear": True, "rotary_by_hand": True, "tool_word": "tool, then offset"},
+)
 
 
 def machine_of(switches: int) -> Machine:
@@ -16,14 +26,24 @@ def machine_of(switches: int) -> Machine:
     return Machine(
         lathe=bool(switches & 1),
         block_delete=bool(switches & 2),
-        speed_clamp=CLAMPS[(switches >> 2) % 3],
+        speed_clamp=CLAMPS[(switches >> 2) % 4],
         longest_line=10_000 if switches & 16 else 256,
         origins={1: HOME, 2: Point(1.0, 2.0, 3.0, 4.0)} if known else {},
         tool_lengths={1: 50.0, 2: 75.0} if known else {},
         home=HOME if known else None,
         second_home=HOME if known else None,
         parameters={1: 1.5, 2: 0.0} if known else {},
+        **FORMS[(switches >> 6) % 4],
     )
+
+
+def generally(text: str, machine: Machine) -> Reading:
+    """Read without the quick way."""
+    with (
+        patch.object(reader, "quick_move", lambda modes, raw, line: False),
+        patch.object(reader, "remark", lambda modes, raw: None),
+    ):
+        return read_program(text, machine)
 
 
 def read_bytes(data: bytes) -> None:
@@ -31,7 +51,10 @@ def read_bytes(data: bytes) -> None:
     if not data:
         return
     text = data[1:].decode("utf-8", "surrogateescape")
-    reading = read_program(text, machine_of(data[0]))
+    machine = machine_of(data[0])
+    reading = read_program(text, machine)
+    if reading != generally(text, machine):
+        raise AssertionError("the quick way differs from the general way")
     last = max(1, len(reading.lines))
     for fault in reading.faults:
         if not (1 <= fault.line <= last and fault.column >= 1):

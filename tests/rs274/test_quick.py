@@ -1,4 +1,4 @@
-"""The quick way for straight moves does what the general way does, and the stream gives what the whole gives."""
+"""The quick way for plain lines does what the general way does, and the stream gives what the whole gives."""
 
 from __future__ import annotations
 
@@ -9,9 +9,10 @@ from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 import gcodegen.rs274.reader as reader
-from gcodegen.rs274 import Fault, Machine, Motion, Point, Reading, read_program, read_steps
-from gcodegen.rs274.quick import straight_move
+from gcodegen.rs274 import Fault, Machine, Motion, Point, read_program, read_steps
+from gcodegen.rs274.quick import quick_move
 from gcodegen.rs274.state import Modes
+from tests.rs274.fuzzing import generally, machine_of
 from tests.rs274.reading import MILL_HEAD
 
 number = st.one_of(
@@ -20,50 +21,91 @@ number = st.one_of(
 )
 
 
-def words(letters: str) -> st.SearchStrategy[str]:
+# So few that arcs close and holes are alike.
+few = st.sampled_from(["0", "1.", "-1.", "2.", "-2.", "0.0005", "1.0", "2"])
+
+
+def words(letters: str, values: st.SearchStrategy[str] = number) -> st.SearchStrategy[str]:
     """Return words of some of the letters, in their order, with and without blanks."""
-    word = st.tuples(st.booleans(), number, st.sampled_from(["", " ", "  ", "\t"]))
+    word = st.tuples(st.booleans(), values, st.sampled_from(["", " ", "  ", "\t"]))
     some = st.tuples(*[word.map(lambda w, a=a: a + w[1] + w[2] if w[0] else "") for a in letters])
     return some.map("".join)
 
 
 start = st.sampled_from(["", " ", "N10", "N 1 0 ", "n5 ", "N123456 ", "/", "N1.", "N7 "])
 code = st.sampled_from(["", "G0", "G1", "G00 ", "G01 ", "G 1 ", "g1", "G001", "G2", "G1.", "G17 ", "G10", "G0 G1"])
-tail = st.sampled_from(["", "", "", "A5.", "(go)", "M3", "M5", "I1.", "X3.", "#1", "\r"])
+tail = st.sampled_from(["", "", "", "A5.", "(go)", "M3", "M5", "I1.", "X3.", "#1", "\r", "(a)(b)", "(a(b", "(\xb0)"])
 moving = st.tuples(start, code, words("XYZF"), tail).map("".join)
+curve = st.sampled_from(["", "", "G2", "G3", "G02 ", "G03", "G2.", "G1", "G0"])
+curving = st.tuples(start, curve, words("XY", few), words("ZIJKRF", few), tail).map("".join)
+cycle = st.sampled_from(
+    ["", "", "", "G81", "G82", "G83", "G84", "G85", "G86", "G87", "G89 ", "G80", "G98 G81", "G99 G83"]
+)
+boring = st.tuples(start, cycle, words("XY", few), words("ZRPQF", few), tail).map("".join)
+hole = st.sampled_from(
+    ["G98 G81 X0 Z-2. R1. F9.", "G99 G83 Y0 Z-2. R1. Q1.", "G82 X1. Z-1. R2. P1.", "G84 X0 Z-1. R1."]
+)
+remarks = st.sampled_from(
+    ["(note)", " (MSG, look) ", "N5 (a,b)", "()", "( a )", "(a) (b)", "(t\tb)", "/(c)", "M0", "M1 (d)"]
+)
 TURNING = """G91|G90|G93|G94|G95 F0.1|G20|G21|F100.|F0|G43 H1|G49|G55|G54|G53 G0 Z0|G80|G98 G81 X1. Z-1. R2.
 G92 X1.|M0|(note)||%|S0|G2 X1. I0.5|M30|T1 M6|M3 S500|G96 S100|G18|#1=2.|G3 X0 Y0 R2."""
 turning = st.sampled_from(TURNING.replace("\n", "|").split("|"))
-programs = st.lists(st.one_of(moving, moving, moving, turning), max_size=25).map("\n".join)
-machines = st.builds(Machine, lathe=st.booleans(), block_delete=st.booleans(), longest_line=st.sampled_from([12, 256]))
-
-
-def generally(text: str, machine: Machine) -> Reading:
-    """Read without the quick way."""
-    with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(reader, "straight_move", lambda modes, raw, line: False)
-        return read_program(text, machine)
+# The lines of a text are mostly of one kind, so that modes last.
+kinds = [st.one_of(kind, kind, kind, turning) for kind in (moving, curving, st.one_of(boring, hole), remarks)]
+programs = st.one_of(*[st.lists(kind, max_size=25) for kind in (*kinds, st.one_of(*kinds))]).map("\n".join)
+machines = st.one_of(
+    st.builds(Machine, lathe=st.booleans(), block_delete=st.booleans(), longest_line=st.sampled_from([12, 256])),
+    st.integers(0, 255).map(machine_of),
+)
 
 
 @settings(max_examples=150)
 @given(programs, st.sampled_from(["", MILL_HEAD, "%\n" + MILL_HEAD, "G20 F9.\n"]), machines)
 @example("X0Y0Z0\nG1X0Y0Z0", MILL_HEAD, Machine())
 @example("G1 X1.F0", MILL_HEAD, Machine())
+@example("G81 X0 Z-1. R2.\nX1.\n(other)\nY1. Z-1.\nX2. R2. F100.\nX3. F9.\nX4.", "G98 " + MILL_HEAD, Machine())
+@example("G81 X0 Z-1. R2.\nX1.\nG0 Z20.\nX1.\nG81 X2.\nG81 X3. Z-1. R2.\nX4.", "G98 " + MILL_HEAD, Machine())
 def test_the_quick_way_is_the_general_way(text: str, head: str, machine: Machine) -> None:
     assert read_program(head + text, machine) == generally(head + text, machine)
 
 
 @pytest.mark.parametrize(
     "line",
-    ["G0 X1.", "G1X1.Y-2.5Z.5F100", "N10 G01 X1. F5.", "X5.", " Y0", "G00 X0 Y0 Z0", "N99999 Z-1."],
+    [
+        "G0 X1.",
+        "G1X1.Y-2.5Z.5F100",
+        "N10 G01 X1. F5.",
+        "X5.",
+        " Y0",
+        "G00 X0 Y0 Z0",
+        "N99999 Z-1. (down)",
+        "G2 X2. I1.",
+    ],
 )
 def test_usual_lines_go_the_quick_way(line: str) -> None:
     modes = Modes(Machine(start=Point(0.0, 0.0, 0.0, 0.0)))
     modes.unit_stated, modes.feed, modes.motion = True, 100.0, 10
-    assert straight_move(modes, line, 7)
+    assert quick_move(modes, line, 7)
     [motion] = modes.steps
     assert isinstance(motion, Motion)
     assert motion.line == 7
+
+
+@pytest.mark.parametrize("line", ["X1.", "N5 Y-2. (next)", "G83 X1. Y1.", "X1. Z-5. R2. Q2. F100.", "Z-5."])
+def test_further_holes_go_the_quick_way(line: str) -> None:
+    text = f"G98 {MILL_HEAD}G83 X0. Y0. Z-5. R2. Q2.\n"
+    taken: list[str] = []
+
+    def quick_move_noted(modes: Modes, raw: str, number: int) -> bool:
+        done = quick_move(modes, raw, number)
+        taken.extend([raw] * done)
+        return done
+
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(reader, "quick_move", quick_move_noted)
+        read_program(f"{text}{line}\n\n{line}\nG83 X0. Z-4.\n{line}", Machine())
+    assert taken[:2] == [line, line]
 
 
 @settings(max_examples=100)

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from gcodegen.design.reckoned.symbol import PRACTICE, ROW, Reckoned, Symbol, of_design
 from gcodegen.design.result import Design
-from gcodegen.handbook import drilling_torque_nmm, kienzle, turning_force_n
+from gcodegen.design.turning import heaviest_force
+from gcodegen.handbook import drilling_torque_nmm
 from gcodegen.verdict import Decision
 
 _BODY = of_design("R", "body, radius", lambda d: d.job.chuck.radius)
@@ -24,9 +25,7 @@ def _drill_torque(d: Design) -> float:
 
 
 def _turning_force(d: Design) -> float:
-    angle = d.lathe.tool.entering_angle_deg
-    row = kienzle(d.job.backplate.hardness)
-    return turning_force_n(d.job.lathe.max_depth_of_cut, d.lathe.rough.feed_per_turn, row, angle)
+    return heaviest_force(d.job, d.lathe.tool, d.lathe.rough.feed_per_turn)
 
 
 def _tip(d: Design, decision: Decision) -> float:
@@ -143,18 +142,21 @@ CUTTING: dict[str, Reckoned] = {
     ),
     "tools": Reckoned(rule="a listed tool of the right kind and size, else the least that serves", changes="mill.tool"),
     "passes": Reckoned(
-        rule="faced-back and half the relief, each less the finishing allowance, over the deepest cut, rounded up",
-        changes="lathe.max_depth_of_cut, adjustment.relief, adjustment.spigot_length",
+        rule="faced-back and half the relief, each less the finishing allowance, over the deepest cut, rounded up; "
+        "outwards a facing cut is no deeper than its edge reaches, than 0.25 mm where that lies along the feed, and "
+        "than where it would enter wider than a cut may be deep",
+        changes="lathe.max_depth_of_cut, lathe.facing, the turning tool's angles, adjustment.relief, "
+        "adjustment.spigot_length",
     ),
     "corner-reach": Reckoned(
-        value="edge * sin(kappa - 90)",
+        value="edge * sin(rho)",
         limit="left + 0.04",
         symbols=(
             of_design("edge", "length of the cutting edge", lambda d: d.lathe.tool.edge_length),
-            of_design("kappa", "entering angle", lambda d: d.lathe.tool.entering_angle_deg, "deg"),
+            of_design("rho", "between that edge and the seat", lambda d: d.lathe.tool.seat_clearance_deg, "deg"),
             of_design("left", "left for the finishing pass", lambda d: d.lathe.finish_allowance),
         ),
-        changes="the turning tool's entering_angle_deg and edge_length",
+        changes="the turning tool's entering_angle_deg (end_angle_deg with its shank along the axis) and edge_length",
     ),
     "turning-power": Reckoned(
         value="F * v / (60000 * eta)",

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from gcodegen.design.corner import SOURCE
+from gcodegen.design.placing import corner_along_spigot, proud_fillet
 from gcodegen.design.reckoned.symbol import PRACTICE, ROW, Reckoned, of_design
 from gcodegen.design.sure.telling import JCGM_101
 
@@ -12,7 +14,8 @@ _P = of_design("p", "largest tip of the screw", lambda d: d.screw.row.tip_max_mm
 _L = of_design("l", "new length of the spigot", lambda d: d.spigot.length)
 _L0 = of_design("l0", "length of the spigot as it is", lambda d: d.job.backplate.spigot_length)
 _E = of_design("e", "broken edge at the spigot's end", lambda d: d.spigot.edge_break)
-_N = of_design("n", "nose radius of the turning tool", lambda d: d.lathe.tool.nose_radius)
+_N = of_design("n", "fillet in the corner: the tool's nose radius, 0 where undercut", lambda d: proud_fillet(d.job))
+_C = of_design("c", "corner, along the spigot: the nose radius, or the undercut", lambda d: corner_along_spigot(d.job))
 _G = of_design("G", "spigot as it is, diameter", lambda d: d.job.backplate.spigot_diameter)
 _R = of_design("r", "relief off the spigot's diameter", lambda d: d.spigot.relief)
 _RECESS = of_design("D", "recess, diameter", lambda d: d.job.chuck.recess_diameter)
@@ -85,9 +88,9 @@ GEOMETRY: dict[str, Reckoned] = {
     ),
     "tip-clear-of-fillet": Reckoned(
         value="s - p / 2",
-        limit="n",
-        symbols=(_S, _P, _N),
-        changes="adjustment.setback, adjustment.screw, the turning tool's nose_radius",
+        limit="c",
+        symbols=(_S, _P, _C),
+        changes="adjustment.setback, adjustment.screw, adjustment.corner, the turning tool's nose_radius",
     ),
     "relief": Reckoned(
         rule="the usual relief, or twice what float, spare and corner fillet need less the play that is there, "
@@ -150,6 +153,12 @@ GEOMETRY: dict[str, Reckoned] = {
         ),
         changes="what governs: adjustment.relief for the register gap, backplate.bolts.hole_diameter for the bolt gap, "
         "nose_radius and chuck.recess_chamfer for the corner fillet; the readings and adjustment.travel for the need",
+    ),
+    "corner": Reckoned(
+        rule="as given; else undercut where a relief as given would do but for the fillet",
+        changes="adjustment.corner, adjustment.relief, chuck.recess_chamfer, the turning tool's nose_radius, "
+        "end_angle_deg and entering_angle_deg",
+        source=str(SOURCE),
     ),
     "screw-sunk": Reckoned(
         value="sqrt(R^2 - (d / 2)^2) - (G - r) / 2 - max(m, 0) - k",

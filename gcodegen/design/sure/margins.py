@@ -14,6 +14,7 @@ import numpy as np
 
 from gcodegen.design.depths import point_length
 from gcodegen.design.holding import MUST_NOT_SLIP, heaviest_work
+from gcodegen.design.placing import proud_fillet
 from gcodegen.design.result import Design
 from gcodegen.design.rules import (
     BOLT_ENGAGEMENT_LEAST,
@@ -25,13 +26,12 @@ from gcodegen.design.rules import (
     TAP_PAST_WALL_PITCHES,
 )
 from gcodegen.design.sure.sample import Lengths, Sample
+from gcodegen.design.turning import heaviest_force
 from gcodegen.handbook import (
     IRON_SHEAR_OVER_TENSILE,
     bolt_preload_n,
     cutting_power_kw,
     internal_shear_area_mm2_per_mm,
-    kienzle,
-    turning_force_n,
 )
 from gcodegen.job.rules.plate import THINNEST_SPIGOT_WALL
 
@@ -117,7 +117,7 @@ def float_there(m: Sample, d: Design) -> Lengths:
     register = (m("chuck.recess_diameter") - _spigot(m, d)) / 2
     bolts = d.job.backplate.bolts
     bolt = (m("backplate.bolts.hole_diameter") - bolts.row.major_mm) / 2 - m("backplate.bolts.position_error")
-    fillet = np.minimum(register, register + m("chuck.recess_chamfer") - d.lathe.tool.nose_radius)
+    fillet = np.minimum(register, register + m("chuck.recess_chamfer") - proud_fillet(d.job))
     return np.minimum(np.minimum(register, bolt), fillet)
 
 
@@ -162,8 +162,7 @@ def _tap_tip(m: Sample, d: Design) -> Lengths:
 def _turning_power(m: Sample, d: Design) -> Lengths:
     """Return the margin of power at the speed decided on; a larger plate meets the edge faster."""
     cut, job = d.lathe.rough, d.job
-    row = kienzle(job.backplate.hardness)
-    force = turning_force_n(job.lathe.max_depth_of_cut, cut.feed_per_turn, row, d.lathe.tool.entering_angle_deg)
+    force = heaviest_force(job, d.lathe.tool, cut.feed_per_turn)
     power = cutting_power_kw(force, cut.surface_m_min)
     return job.lathe.power_kw - power * (m("backplate.diameter") / job.backplate.diameter)
 

@@ -197,6 +197,24 @@ def lathe_tools_can_turn(lathe: Lathe, unit: str) -> Iterator[Problem]:
             )
 
 
+def lathe_tools_look_the_right_way(lathe: Lathe, _unit: str) -> Iterator[Problem]:
+    """Refuse a turning tool whose hand does not go with its post, face and shank: its edge would look away."""
+    for index, tool in enumerate(lathe.tool, start=1):
+        wanted = lathe.hand_of(tool)
+        if tool.kind != "turning" or tool.hand in (None, wanted):
+            continue
+        looks = "away from the headstock" if tool.shank == "across" else "away from the axis"
+        turned = "along" if tool.shank == "across" else "across"
+        yield Problem(
+            key=f"lathe.tool[{index}].hand",
+            says=f"has its main edge look {looks} in the {lathe.tool_post} post, face {lathe.tool_face}, its shank "
+            f"{tool.shank} the axis: it does not come into the corner of spigot and seat",
+            read=f'"{tool.hand}"',
+            allowed=f'"{wanted}"',
+            do=f'Take a {wanted}-hand tool, turn its face over, or clamp it with shank = "{turned}"',
+        )
+
+
 def lathe_zones_can_be(lathe: Lathe, unit: str) -> Iterator[Problem]:
     """Refuse a keep-out zone of a negative diameter, and a holding whose limit the lathe cannot keep."""
     for index, zone in enumerate(lathe.keep_out, start=1):
@@ -225,4 +243,4 @@ MILL_RULES = (
     tools_have_their_keys,
     tools_have_a_shape,
 )
-LATHE_RULES = (lathe_as_a_machine, lathe_tools_can_turn, lathe_zones_can_be)
+LATHE_RULES = (lathe_as_a_machine, lathe_tools_can_turn, lathe_tools_look_the_right_way, lathe_zones_can_be)

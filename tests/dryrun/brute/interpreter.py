@@ -9,7 +9,10 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass, field
 
-_WORD = re.compile(r"([A-Z])([+-]?(?:\d+\.?\d*|\.\d+))")
+from tests.dryrun.brute.arcs import chords
+from tests.dryrun.brute.shop import HOME, Shop
+from tests.dryrun.brute.words import Unclear, lines_of
+
 _GROUPS = (
     {0, 1, 2, 3, 80, 81, 82, 83, 84, 86, 33},
     {17, 18, 19},
@@ -24,10 +27,6 @@ _GROUPS = (
 )
 _M_GROUPS = ({0, 1, 2, 30}, {3, 4, 5}, {6})
 _CYCLES = (81, 82, 83, 84)
-
-
-class Unclear(Exception):  # noqa: N818 - no error of ours: the text is beyond this interpreter
-    """The text has something that this interpreter does not know, or that the language does not allow."""
 
 
 @dataclass(frozen=True)
@@ -74,9 +73,7 @@ class Run:
 
 @dataclass
 class _Machine:
-    lathe: bool
-    hand_rotary: bool
-    hand_change: bool
+    shop: Shop
     at: list[float]
     run: Run = field(default_factory=Run)
     unit: float = 1.0
@@ -96,28 +93,15 @@ class _Machine:
     sticky: dict[str, float] = field(default_factory=dict)
 
 
-def interpret(text: str, *, lathe: bool, hand_rotary: bool = False, hand_change: bool = True) -> Run:
+def interpret(text: str, shop: Shop) -> Run:
     """Return what a program does; Unclear where this interpreter cannot tell."""
-    m = _Machine(lathe, hand_rotary, hand_change, [400.0, 0.0, 400.0, 0.0])
-    if lathe:
+    m = _Machine(shop, list(HOME))
+    if shop.lathe:
         m.feed_mode, m.plane = 95, 18
-    lines = text.split("\n")
-    for number, raw in enumerate(lines, start=1):
+    for line in lines_of(text, shop):
+        _block(m, line.number, line.words, line.comment)
         if m.run.ended:
             break
-        line = raw.strip()
-        if line.startswith("/") or line == "%":
-            if line == "%" and number > 1 and any(other.strip() for other in lines[:number]):
-                break
-            continue
-        comments = re.findall(r"\(([^()]*)\)", line)
-        bare = re.sub(r"\([^()]*\)", "", line).replace(" ", "").upper()
-        if not bare:
-            continue
-        words = _WORD.findall(bare)
-        if "".join(a + b for a, b in words) != bare:
-            raise Unclear(line)
-        _block(m, number, [(a, float(b)) for a, b in words], comments[-1] if comments else "")
     m.run.way_at_end = m.way
     return m.run
 
@@ -125,7 +109,7 @@ def interpret(text: str, *, lathe: bool, hand_rotary: bool = False, hand_change:
 def _block(m: _Machine, line: int, words: list[tuple[str, float]], comment: str) -> None:
     g = [v for a, v in words if a == "G"]
     mm = [v for a, v in words if a == "M"]
-    rest = [(a, v) for a, v in words if a not in "GMN"]
+    rest = [(a, v) for a, v in words if a not in "GM"]
     letters = [a for a, _ in rest]
     if len(letters) != len(set(letters)):
         raise Unclear("twice the same word")
@@ -133,7 +117,7 @@ def _block(m: _Machine, line: int, words: list[tuple[str, float]], comment: str)
         for group in groups:
             if len(group & set(found)) > 1 or any(found.count(c) > 1 for c in group):
                 raise Unclear("two words of one group")
-    known = set().union(*_GROUPS) | {4, 50, 92}
+    known = set().union(*_GROUPS) | {4, 28, 50, 92}
     if set(g) - known or set(mm) - set().union(*_M_GROUPS) - {8, 9}:
         raise Unclear("unknown word")
     w = dict(rest)
@@ -141,7 +125,7 @@ def _block(m: _Machine, line: int, words: list[tuple[str, float]], comment: str)
         raise Unclear("unknown letter")
     _modes(m, g, w)
     if 50 in g or 92 in g:
-        if not m.lathe or set(w) != {"S"}:
+        if not m.shop.lathe or set(w) != {"S"}:
             raise Unclear("offset")
         m.run.clamp = w["S"]
         return
@@ -153,7 +137,7 @@ def _block(m: _Machine, line: int, words: list[tuple[str, float]], comment: str)
         else:
             m.rpm, m.surface = w["S"], 0.0
     if "T" in w:
-        m.selected = int(w["T"])
+        m.selected = _tool(m, w["T"])
     if 6 in mm:
         m.run.changes.append((line, m.selected, m.at[2], 0))  # M6 stops the spindle itself
         m.tool, m.way = m.selected, 0
@@ -166,7 +150,9 @@ def _block(m: _Machine, line: int, words: list[tuple[str, float]], comment: str)
         m.offset = int(w["H"])
     if 49 in g:
         m.offset = 0
-    if 4 not in g:
+    if 28 in g:
+        _home(m, line, w)
+    elif 4 not in g:
         _motion(m, line, w, g)
     if 0 in mm or 1 in mm:
         _halt(m, line, comment)
@@ -209,24 +195,55 @@ def _motion(m: _Machine, line: int, w: dict[str, float], g: list[float]) -> None
         if any(int(c) in (0, 1, 2, 3, *_CYCLES) for c in g):
             raise Unclear("no axis")
         return
-    if m.motion == 80 or (m.lathe and ("Y" in w or "A" in w)) or (m.hand_rotary and "A" in w):
+    if m.motion == 80 or (m.shop.lathe and ("Y" in w or "A" in w)) or (m.shop.hand_rotary and "A" in w):
         raise Unclear("axis not here")
     if m.motion in _CYCLES:
         _cycle(m, line, w)
         return
-    if m.motion in (2, 3) and not (m.lathe and m.plane == 18):
-        raise Unclear("arc")
-    if {"R", "Q", "P", "L"} & set(w) and m.motion not in (2, 3):
+    if {"R", "Q", "P", "L", "I", "J", "K"} & set(w) and m.motion not in (2, 3):
         raise Unclear("word without use")
+    end = _end(m, w)
+    if m.motion in (2, 3):
+        _arc(m, line, w, end)
+    else:
+        _go(m, line, end, rapid=m.motion == 0)
+
+
+def _end(m: _Machine, w: dict[str, float]) -> list[float]:
     end = list(m.at)
     for k, a in enumerate("XYZA"):
         if a in w:
-            value = w[a] * (1.0 if a == "A" else m.unit)
+            value = w[a] * (1.0 if a == "A" else m.unit) * (2.0 if a == "X" and m.shop.x_radius else 1.0)
             end[k] = value if m.absolute else m.at[k] + value
-    if m.motion == 0:
-        _go(m, line, end, rapid=True)
-    else:
-        _go(m, line, end, rapid=False)
+    return end
+
+
+def _arc(m: _Machine, line: int, w: dict[str, float], end: list[float]) -> None:
+    if not m.shop.lathe or m.plane != 18 or {"Q", "P", "L", "J"} & set(w):
+        raise Unclear("arc")
+    start = m.at[2], m.at[0] / 2
+    for z, r in chords(start, (end[2], end[0] / 2), clockwise=m.motion == 2, words=w, unit=m.unit):
+        _go(m, line, [2 * r, m.at[1], z, m.at[3]], rapid=False)
+
+
+def _home(m: _Machine, line: int, w: dict[str, float]) -> None:
+    """G28: by the place named, then all axes home (NISTIR 6556, section 3.5.8)."""
+    named = set("XYZA") & set(w)
+    if not m.shop.clear_home or not named or (m.shop.lathe and named - set("XZ")):
+        raise Unclear("reference")
+    _go(m, line, _end(m, w), rapid=True)
+    home = list(HOME)
+    if m.shop.hand_rotary:
+        home[3] = m.at[3]
+    _go(m, line, home, rapid=True)
+
+
+def _tool(m: _Machine, value: float) -> int:
+    if not m.shop.offset_digits or value == 0:
+        return int(value)
+    if value < 100:
+        raise Unclear("no digits for the offset")
+    return int(value) // 100
 
 
 def _go(m: _Machine, line: int, end: list[float], *, rapid: bool, in_step: bool = False, cycle: bool = False) -> None:
@@ -247,7 +264,7 @@ def _go(m: _Machine, line: int, end: list[float], *, rapid: bool, in_step: bool 
 
 
 def _cycle(m: _Machine, line: int, w: dict[str, float]) -> None:
-    if m.lathe or m.plane != 17 or not m.absolute or "A" in w or w.get("L", 1) != 1:
+    if m.shop.lathe or m.plane != 17 or not m.absolute or "A" in w or w.get("L", 1) != 1:
         raise Unclear("cycle")
     m.sticky.update({a: w[a] for a in "ZRQP" if a in w})
     s = m.sticky
@@ -272,8 +289,8 @@ def _cycle(m: _Machine, line: int, w: dict[str, float]) -> None:
 def _halt(m: _Machine, line: int, comment: str) -> None:
     m.run.halts.append(Halt(line, comment, tuple(m.at), m.way, m.turn, m.tool))  # type: ignore[arg-type]  # always four places
     indexed = re.search(r"INDEX WORK TO (-?[\d.]+)", comment)
-    if indexed and m.hand_rotary:
+    if indexed and m.shop.hand_rotary:
         m.turn = float(indexed[1])
-    elif m.selected not in (0, m.tool) and (m.lathe or m.hand_change):
+    elif m.selected not in (0, m.tool) and (m.shop.lathe or m.shop.hand_change):
         m.run.changes.append((line, m.selected, m.at[2], m.way))
         m.tool = m.selected

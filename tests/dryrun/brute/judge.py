@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 import random
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
 from gcodegen.dryrun.run import dry_run
 from gcodegen.job import Job
 from tests.dryrun.brute import lathe_harm, mill_harm
-from tests.dryrun.brute.interpreter import Run, Unclear, interpret
+from tests.dryrun.brute.interpreter import Run, interpret
 from tests.dryrun.brute.mutants import Mutant, mutants
+from tests.dryrun.brute.shop import Shop
+from tests.dryrun.brute.words import Unclear
 
 
 @dataclass(frozen=True)
@@ -24,11 +26,21 @@ class Judged:
 
 def run_of(text: str, job: Job, on: str) -> Run:
     """Return what a program does, by the plain interpreter."""
-    return interpret(
-        text,
-        lathe=on == "lathe",
+    return interpret(text, shop_of(job, on))
+
+
+def shop_of(job: Job, on: str) -> Shop:
+    """Return what the interpreter must know of the machine, from the job's plain keys."""
+    lathe = on == "lathe"
+    dialect = job.lathe.dialect if lathe else job.mill.dialect
+    return Shop(
+        lathe=lathe,
         hand_rotary=job.mill.rotary == "by hand",
         hand_change=job.mill.tool_change == "by hand",
+        x_radius=lathe and dialect.x_values == "radius",
+        offset_digits=lathe and dialect.tool_word == "tool and offset",
+        program_number=dialect.program_number > 0,
+        clear_home=dialect.safe_return != "clear height",
     )
 
 
@@ -37,7 +49,8 @@ def chuck_of(job: Job, pitch: float) -> mill_harm.Chuck:
     length = job.chuck.length
     x0, x1 = (0.0, length) if job.mill.rear_face == "-X" else (-length, 0.0)
     taps = tuple(t.number for t in job.mill.tool if t.kind == "tap")
-    return mill_harm.Chuck(job.chuck.diameter / 2, x0, x1, job.mill.clear_height, pitch, taps)
+    touched = job.mill.dialect.length_offset == "touch off"
+    return mill_harm.Chuck(job.chuck.diameter / 2, x0, x1, job.mill.clear_height, pitch, taps, touched)
 
 
 def plate_of(job: Job) -> lathe_harm.Plate:
@@ -63,15 +76,25 @@ def plate_of(job: Job) -> lathe_harm.Plate:
 def judged(text: str, job: Job, on: str, pitch: float, share: float, seed: int) -> Iterator[Judged]:
     """Yield a seeded share of the mutants that do clear harm, each with what the dry run says of it."""
     chance = random.Random(seed)
-    good = run_of(text, job, on)
-    chuck, plate = chuck_of(job, pitch), plate_of(job)
+    harm = harm_of(text, job, on, pitch)
     for mutant in mutants(text):
-        if chance.random() >= share:
-            continue
+        if chance.random() < share and (found := harm(mutant.text)):
+            yield Judged(mutant, found, dry_run(mutant.text, job, on, "x.nc").stops)  # type: ignore[arg-type]  # on is mill or lathe
+
+
+def harm_of(good: str, job: Job, on: str, pitch: float) -> Callable[[str], str]:
+    """Return what tells the clear harm of a text where the good one does none; empty for none, or where in doubt."""
+    usual = run_of(good, job, on)
+    chuck, plate = chuck_of(job, pitch), plate_of(job)
+    wanted = mill_harm.machined(usual, chuck) if on == "mill" else mill_harm.Metal()
+    if wanted.wrong:
+        raise AssertionError(wanted.wrong)
+
+    def harm(text: str) -> str:
         try:
-            run = run_of(mutant.text, job, on)
+            run = run_of(text, job, on)
         except Unclear:
-            continue
-        harm = mill_harm.harm(run, good, chuck) if on == "mill" else lathe_harm.harm(run, good, plate)
-        if harm:
-            yield Judged(mutant, harm, dry_run(mutant.text, job, on, "x.nc").stops)  # type: ignore[arg-type]  # on is mill or lathe
+            return ""
+        return mill_harm.harm(run, usual, wanted, chuck) if on == "mill" else lathe_harm.harm(run, usual, plate)
+
+    return harm

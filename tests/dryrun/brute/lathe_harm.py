@@ -8,17 +8,19 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 from scipy.spatial import ConvexHull
 
-from tests.dryrun.brute.interpreter import Move, Run
+from tests.dryrun.brute.interpreter import Run
 
 STEP = 0.1
 CLEAR = 0.15
+DEEPEST = 2.5  # times the largest cut of the job, on the mean of a move: clear harm
 
 
-@dataclass
+@dataclass(frozen=True)
 class Plate:
     """The plate in half section, Z0 on the end of the spigot: old and new, and the tool."""
 
@@ -73,23 +75,29 @@ def harm(run: Run, good: Run, plate: Plate) -> str:
     usual = {round(m.feed / m.rpm, 4) for m in good.moves if not m.rapid and m.rpm}
     speeds = [m.rpm for m in good.moves if not m.rapid]
     z, r = plate.grid()
-    metal, outline = plate.before(z, r), _outline(plate)
+    metal = plate.before(z, r)
     for move in run.moves:
-        came = _swept(outline, z, r, move) & metal
-        if not came.any():
+        over = _swept(plate, move.start[2], move.start[0] / 2, move.end[2], move.end[0] / 2)
+        came = over[metal.flat[over]]
+        if not len(came):
             continue
         if move.rapid:
-            if came.sum() > 6:
+            if len(came) > 6:
                 return f"{move.line}: rapid in metal"
             continue
-        if came.sum() > 3:
+        if len(came) > 3:
             if move.way != 1 or not move.rpm:
                 return f"{move.line}: spindle {move.way} in the cut"
             if not min(speeds) / 20 <= move.rpm <= max(speeds) * 3 and move.end[0] < 2 * plate.outside:
                 return f"{move.line}: {move.rpm:.0f} rev/min"
             if not min(usual) / 15 <= move.feed / move.rpm <= max(usual) * 4:
                 return f"{move.line}: {move.feed / move.rpm:.4f} mm a turn"
-        metal &= ~came
+            if 0 < plate.nose < move.feed / move.rpm:
+                return f"{move.line}: {move.feed / move.rpm:.4f} mm a turn, over the nose"
+            way = math.hypot(move.end[2] - move.start[2], (move.end[0] - move.start[0]) / 2)
+            if way > 2.0 and len(came) * STEP**2 / way > DEEPEST * plate.largest_cut:
+                return f"{move.line}: {len(came) * STEP**2 / way:.2f} mm deep on the mean"
+        metal.flat[came] = False
     if (plate.wanted(z, r, CLEAR) & ~metal).any():
         return "cuts into what must stay"
     if (plate.gone(z, r, CLEAR) & metal).sum() > 4:
@@ -100,14 +108,16 @@ def harm(run: Run, good: Run, plate: Plate) -> str:
     return "" if run.ended or not run.way_at_end else "ends with the spindle on"
 
 
-def _swept(outline: np.ndarray, z: np.ndarray, r: np.ndarray, move: Move) -> np.ndarray:
+@lru_cache(maxsize=4096)
+def _swept(plate: Plate, z0: float, r0: float, z1: float, r1: float) -> np.ndarray:
     """Return which points a straight move of the tool comes over: those in the hull of both ends."""
-    ends = [np.array([p[2], p[0] / 2]) for p in (move.start, move.end)]
-    corners = np.vstack([outline + ends[0], outline + ends[1]])
+    z, r = plate.grid()
+    outline = _outline(plate)
+    corners = np.vstack([outline + np.array([z0, r0]), outline + np.array([z1, r1])])
     low, high = corners.min(axis=0), corners.max(axis=0)
     found = (z >= low[0]) & (z <= high[0]) & (r >= low[1]) & (r <= high[1])
     if found.any():
         points = np.column_stack([z[found], r[found]])
         sides = ConvexHull(corners).equations
         found[found] = (points @ sides[:, :2].T + sides[:, 2] <= 1e-9).all(axis=1)
-    return found
+    return np.flatnonzero(found)

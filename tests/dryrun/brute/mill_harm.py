@@ -6,6 +6,7 @@ Only clear harm counts: limits here are wider than those of any checker, so that
 from __future__ import annotations
 
 import math
+import re
 from collections import defaultdict
 from dataclasses import dataclass, field
 
@@ -13,6 +14,7 @@ from tests.dryrun.brute.interpreter import Move, Run
 
 Place = tuple[float, float]  # index of the work, x
 _DEEP = 0.1
+_TAP = re.compile(r"\bTAP HOLE \d")
 
 
 @dataclass
@@ -25,6 +27,7 @@ class Chuck:
     clear: float
     pitch: float
     taps: tuple[int, ...]
+    touched_off: bool  # each tool's own Z0 is set as it is fitted
 
 
 @dataclass
@@ -71,11 +74,9 @@ def _place(move: Move, x: float) -> Place:
     return round(move.turn % 360.0, 1) % 360.0, round(x, 1)
 
 
-def harm(run: Run, good: Run, chuck: Chuck) -> str:
-    """Return what clear harm a program does where the good one does none; empty for none."""
-    metal, wanted = machined(run, chuck), machined(good, chuck)
-    if wanted.wrong:
-        raise AssertionError(wanted.wrong)
+def harm(run: Run, good: Run, wanted: Metal, chuck: Chuck) -> str:
+    """Return what clear harm a program does where the good one, which makes what is wanted, does none."""
+    metal = machined(run, chuck)
     if metal.wrong:
         return metal.wrong[0]
     return _holes(metal, wanted) or _cutting(run, metal, wanted, chuck) or _handling(run, good, chuck)
@@ -120,7 +121,7 @@ def _cutting(run: Run, metal: Metal, wanted: Metal, chuck: Chuck) -> str:
                 return f"{move.line}: feed {move.feed}, usual {usual.feed}"
             if tool in chuck.taps and abs(move.feed / move.rpm / chuck.pitch - 1) > 0.1:
                 return f"{move.line}: tap out of step"
-            if move.offset != tool:
+            if not chuck.touched_off and move.offset != tool:
                 return f"{move.line}: H{move.offset} with T{tool}"
     return ""
 
@@ -137,8 +138,9 @@ def _handling(run: Run, good: Run, chuck: Chuck) -> str:
     for halt in run.halts:
         if halt.way and ("INDEX" in halt.says or "TAP" in halt.says):
             return f"{halt.line}: hands at the work, spindle on"
-    taps = [round(h.turn % 360, 1) for h in run.halts if h.says.startswith("TAP ")]
-    wanted = [round(h.turn % 360, 1) for h in good.halts if h.says.startswith("TAP ")]
-    if set(taps) != set(wanted):
+    taps = [round(h.turn % 360, 1) for h in run.halts if _TAP.search(h.says)]
+    wanted = [round(h.turn % 360, 1) for h in good.halts if _TAP.search(h.says)]
+    silent = any(not h.says and h.tool in chuck.taps for h in run.halts)  # perhaps a tapping: not clear
+    if set(taps) != set(wanted) and not silent:
         return f"hand taps at {taps}, wanted {wanted}"
     return "" if run.ended or not run.way_at_end else "ends with the spindle on"

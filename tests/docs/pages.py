@@ -1,0 +1,38 @@
+"""The pages for readers, and the commands in them that are not run as they stand."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+from typing import Final
+
+ROOT = Path(__file__).parents[2]
+
+LEFT_ALONE: Final = {
+    r"python3 start\.py tests": "runs this test too",
+    r"\.venv/bin/python -m pytest( tests/[\w/.]+)?( --snapshot-update)?": "the same, of one room",
+    r"\.venv/bin/python docs/(reference|dialect_pages|draw)\.py": "writes into the checkout; its pages have tests",
+    r"\.venv/bin/python -m docs\.outputs": "writes into the checkout what test_commands_in_docs compares",
+    r"pip install (\.|-e \.\[dev\])": "installs; start.py does so wherever the tests run",
+    r"(\.venv/bin/python -m )?(ruff check|mypy)( gcodegen| tests| docs)*": "needs what the tests do not install",
+}
+"""Commands that are not run but only checked to be there, and why."""
+
+
+def is_left_alone(words: str) -> bool:
+    """Return whether a command is one that the tests do not run; the files that it names must be there."""
+    found = any(re.fullmatch(pattern, words) for pattern in LEFT_ALONE)
+    named = [ROOT / name for name in words.split() if re.match(r"(tests|docs|start)[/.]", name)]
+    return found and all(name.exists() or name.suffix == ".outputs" for name in named)
+
+
+def pages() -> list[Path]:
+    """Return every page for readers."""
+    return [ROOT / "README.md", ROOT / "DEVELOPERS.md", *sorted((ROOT / "docs").rglob("*.md"))]
+
+
+def groups() -> list[list[Path]]:
+    """Return the pages by the folder in which their reader works: those of the tutorial go on from each other."""
+    tutorial = sorted((ROOT / "docs" / "tutorial").glob("*.md"))
+    alone = [[page] for page in pages() if page not in tutorial]
+    return [*alone, tutorial] if tutorial else alone

@@ -1,0 +1,29 @@
+"""The cautions stand in the docs word for word as the program says them."""
+
+from __future__ import annotations
+
+import pytest
+
+from gcodegen.cautions import cautions
+from tests.docs.pages import ROOT
+
+
+def words(page: str) -> str:
+    return " ".join((ROOT / page).read_text(encoding="utf-8").replace("**", "").split())
+
+
+@pytest.mark.parametrize("limit", [None, 2500])
+def test_the_safety_page_has_each_caution(limit: float | None) -> None:
+    page = words("docs/safety.md")
+    missing = [caution.id for caution in cautions(limit) if caution.long not in page]
+    assert missing == []
+
+
+def test_the_readme_has_them_before_all_else() -> None:
+    page = words("README.md")
+    speed, *others = cautions(None)
+    missing = [caution.id for caution in others if caution.long not in page]
+    assert missing == []
+    assert speed.long.startswith("A modified chuck that bursts or throws a part can kill. ")
+    assert "A modified chuck that bursts or throws a part can kill. Never run it above the speed marked on" in page
+    assert page.index("Cautions first") < page.index("A walk through")
