@@ -11,6 +11,14 @@ _STOP, _CAUTION, _NOTE = Severity.STOP, Severity.CAUTION, Severity.NOTE
 
 MACHINE_CODES = (
     Code(
+        "program-says-nothing",
+        _CAUTION,
+        "The dialect leaves every text out of the program: neither its cautions nor what the operator is to do at a "
+        "stop, which tool to fit, how deep to tap, shows at the machine. All of it stands in the packet; lay it "
+        "beside the machine. What is told by a text alone, such as the depth of a tap by hand, was not checked.",
+        _JOB,
+    ),
+    Code(
         "feed-over-machine",
         _STOP,
         "A cut is programmed faster than the largest feed of the machine. Some machines then stop, some "

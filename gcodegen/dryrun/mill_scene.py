@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 
+from gcodegen.dryrun.mill_marks import told_stop
 from gcodegen.dryrun.mill_setup import CutTool, MillSetup
 from gcodegen.dryrun.notebook import Notebook
 from gcodegen.rs274 import Reading
@@ -50,19 +51,20 @@ def indexes(stop: Stop) -> bool:
 
 def follow(reading: Reading, setup: MillSetup, book: Notebook) -> tuple[Moment, ...]:
     """Return the moments of a program; what is wrong with tool changes and indexing goes into the book."""
-    scene = _Scene(setup, book)
+    scene = _Scene(reading, setup, book)
     return tuple(scene.take(place, step) for place, step in enumerate(reading.steps))
 
 
 class _Scene:
     """Tool and index while the steps go by."""
 
-    def __init__(self, setup: MillSetup, book: Notebook) -> None:
+    def __init__(self, reading: Reading, setup: MillSetup, book: Notebook) -> None:
         self.setup = setup
         self.book = book
         self.number: int | None = None
         self.tool: CutTool | None = None
         self.index = 0.0
+        self.lines = reading.lines
         self.by_hand = setup.job.mill.rotary == "by hand"
 
     def take(self, place: int, step: Step) -> Moment:
@@ -74,6 +76,7 @@ class _Scene:
                 self._need_stop(step)
                 self._change(step.line, step.tool, step.position, step.state)
             case Stop():
+                step = told_stop(step, self.lines[step.line - 1], self.setup)
                 self._stop(step)
         return Moment(place, step, self.number, self.tool, self.index)
 
@@ -122,7 +125,10 @@ class _Scene:
         found = _INDEX_TO.search(stop.message)
         if found is None:
             says = f"no angle can be read from: {stop.message.strip()}"
-            self.book.add("index-unread", stop.line, says, "Write INDEX WORK TO and the angle from the mark.")
+            do = "Write INDEX WORK TO and the angle from the mark."
+            if self.setup.job.mill.dialect.comments == "left out":
+                do = "Write N9, the stop's count in two digits and the hole's number in two."
+            self.book.add("index-unread", stop.line, says, do)
             return
         self.index = float(found[1])
 

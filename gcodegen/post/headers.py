@@ -162,6 +162,11 @@ def _lathe_notes(plan: LathePlan, design: Design) -> list[str]:
     return notes
 
 
+def caution_texts(design: Design, dialect: Dialect) -> tuple[str, ...]:
+    """Return the cautions as comment texts; no program is without them."""
+    return _texts(_cautions(design), dialect)
+
+
 def _cautions(design: Design) -> list[str]:
     return [line for caution in cautions(design.job.chuck.speed_limit_rpm) for line in caution.short]
 

@@ -9,6 +9,7 @@ from dataclasses import dataclass, replace
 
 from gcodegen.errors import TemplateError
 from gcodegen.job import Dialect
+from gcodegen.job.stop_marks import FIRST_MARK
 from gcodegen.post.comment import comment_lines, no_message
 from gcodegen.templating import Output
 
@@ -16,6 +17,7 @@ LARGEST_NUMBER = 99_999  # a block number has five digits at most (NISTIR 6556, 
 _LINE_ENDS = {"lf": "\n", "crlf": "\r\n"}
 _BLOCK = re.compile(r"(?P<words>[^()]*)(?:\((?P<comment>[^()]*)\))?")
 _STOP = re.compile(r"\bM0*[01]\b")
+_NUMBERED = re.compile(r"N\d")
 _CYCLE = re.compile(r"G8[1-9]")
 _ARC = re.compile(r"G0?[23] ?[XZ]")
 _HEAD = re.compile(r"(?:%\r?\n)?(?:O\d{4}\r?\n)?")
@@ -49,6 +51,8 @@ def finish(made: Output, dialect: Dialect) -> str:
         if raw.strip()
         for line in _parted(raw.strip(), dialect)
     ]
+    if dialect.comments == "left out":
+        lines = [replace(line, comment="") for line in lines if line.words]
     head = ["%"] if dialect.percent_lines else []
     if dialect.program_number:
         head.append(f"O{dialect.program_number:04}")
@@ -64,16 +68,31 @@ def mark_not_fit(text: str, reasons: Iterable[str], dialect: Dialect | None = No
     """Return a program with the comment NOT FIT TO RUN and the reasons before all else.
 
     Only a percent line and the program's number stay in front, for nothing may stand before those. Without
-    reasons the text comes back as it was.
+    reasons the text comes back as it was. Where the dialect leaves texts out the mark stands in brackets all the
+    same: a machine that takes no comments does not take such a program either.
     """
     form = dialect or Dialect()
     notes = [_comment(line, form) for reason in reasons for line in noted(f"NOT FIT TO RUN: {reason}", form)]
-    if not notes:
-        return text
+    return _headed(text, notes) if notes else text
+
+
+def _headed(text: str, comments: list[str]) -> str:
+    """Return a program with comments before all but a percent line and the program's number."""
     end = "\r\n" if "\r\n" in text else "\n"
     found = _HEAD.match(text)
     front = found[0] if found else ""
-    return front + "".join(f"{note}{end}" for note in notes) + text[len(front) :]
+    return front + "".join(f"{comment}{end}" for comment in comments) + text[len(front) :]
+
+
+def with_said(text: str, notes: tuple[str, ...], dialect: Dialect) -> str:
+    """Return a program with those of the notes at its head that stand nowhere in it: templates may lose none.
+
+    Where the dialect leaves texts out the program comes back as it was.
+    """
+    lost = tuple(note for note in notes if note not in text)
+    if not lost or dialect.comments == "left out":
+        return text
+    return _headed(text, [_comment(note, dialect) for note in lost])
 
 
 def noted(text: str, dialect: Dialect) -> tuple[str, ...]:
@@ -108,15 +127,18 @@ def _parted(raw: str, dialect: Dialect) -> Iterator[_Line]:
 def _numbered(lines: Iterable[_Line], dialect: Dialect) -> Iterator[str]:
     """Yield the lines with block numbers; a comment alone needs none. Past five digits they begin again."""
     number, step = 0, dialect.block_numbers
+    largest = FIRST_MARK - 1 if dialect.comments == "left out" else LARGEST_NUMBER
     gap = " " if dialect.spaces else ""
     for line in lines:
         comment = _comment(line.comment, dialect) if line.comment else ""
         if not line.words:
             yield comment
             continue
-        number = number + step if number + step <= LARGEST_NUMBER else step
+        marked = bool(_NUMBERED.match(line.words))  # a stop that is told by its number
+        if not marked:
+            number = number + step if number + step <= largest else step
         words = gap.join(word for word in line.words.replace("\t", " ").split(" ") if word)
-        yield gap.join(part for part in (f"N{number}" if step else "", words, comment) if part)
+        yield gap.join(part for part in (f"N{number}" if step and not marked else "", words, comment) if part)
 
 
 def _comment(text: str, dialect: Dialect) -> str:

@@ -221,3 +221,19 @@ def test_a_dialect_s_own_templates_are_used_and_those_of_the_call_stand_over_the
     design = make_design(job=make_job(mill={"dialect": Dialect(templates=str(tmp_path / "one"))}))
     assert "(ONE)" in write_mill(plan_mill(design), design)
     assert "(TWO)" in write_mill(plan_mill(design), design, templates=tmp_path / "two")
+
+
+@pytest.mark.parametrize("more", [{}, {"stop_text": "message"}, {"block_numbers": 100}, {"comments": "semicolon"}])
+@pytest.mark.parametrize("jobs", [{}, {"rotary": "by hand", "proof_pass": True}, {"tapping": "floating holder"}])
+def test_lines_of_36_characters_hold_a_whole_program(more: dict[str, object], jobs: dict[str, object]):
+    short = {"line_length": 36, "spaces": False, "cycles": False, "arcs": "radius", **more}
+    text = mill(dialect=short, **jobs)
+    assert max(map(len, text.splitlines())) <= 36
+    job = make_job(mill={"dialect": short, **jobs}, lathe={"dialect": short, "edge": "round"})
+    d = make_design(job=job)
+    turned = write_lathe(plan_lathe(d), d)
+    assert max(map(len, turned.splitlines())) <= 36
+    plain = mill(**jobs)
+    text = re.sub(r"\)\n\((?:MSG, )?|\n; ", " ", text)  # as a reader joins them
+    for word in ("INDEX WORK TO", "TAP TIP", "EYE PROTECTION"):
+        assert (word in plain) == (word in text)

@@ -6,6 +6,7 @@ from typing import get_args
 import pytest
 from jinja2 import nodes
 
+from gcodegen.cautions import cautions
 from gcodegen.errors import TemplateError
 from gcodegen.operations import plan_lathe, plan_mill
 from gcodegen.post import write_lathe, write_mill
@@ -139,6 +140,28 @@ def test_a_stranger_s_copy_of_ours_writes_the_same_program(tmp_path):
         plan, turning = plan_mill(design), plan_lathe(design)
         assert write_mill(plan, design, templates=tmp_path) == write_mill(plan, design)
         assert write_lathe(turning, design, templates=tmp_path) == write_lathe(turning, design)
+
+
+def test_no_template_takes_the_cautions_out_of_a_program(tmp_path):
+    heads = "{% for line in view.header %}\n({{ line }})\n{% endfor %}\n"
+    for name in ("mill.nc.j2", "lathe.nc.j2"):
+        ours = (template_folder() / name).read_text()
+        assert heads in ours
+        (tmp_path / name).write_text(ours.replace(heads, "(OWN HEAD)\n"))
+    for form in ({}, {"comments": "semicolon"}, {"percent_lines": True, "program_number": 7}):
+        design = make_design(job=make_job(mill={"dialect": form}, lathe={"dialect": form}))
+        mill = write_mill(plan_mill(design), design, templates=tmp_path)
+        lathe = write_lathe(plan_lathe(design), design, templates=tmp_path)
+        for text in (mill, lathe):
+            assert text.index("REV/MIN, ITS MARKED SPEED") < text.index("OWN HEAD")
+            assert all(line in text for caution in cautions(2500) for line in caution.short)
+            assert text.count("EYE PROTECTION ON") == 1
+            assert text.startswith("%\nO0007\n") == ("program_number" in form)
+
+
+def test_a_refused_program_is_marked_even_where_texts_are_left_out():
+    design = make_design(job=make_job(mill={"dialect": {"comments": "left out"}}), refused=True)
+    assert write_mill(plan_mill(design), design).startswith("(NOT FIT TO RUN: ")
 
 
 def test_a_folder_that_is_not_there_is_refused(tmp_path):
