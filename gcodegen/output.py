@@ -39,8 +39,9 @@ def write_files(folder: Path, files: Mapping[str, str], *, remove: tuple[str, ..
         When the folder or a file cannot be written.
     """
     staged: list[tuple[Path, Path]] = []
-    made = _folders_to_make(folder)
+    made: list[Path] = []
     try:
+        made += _folders_to_make(folder)
         folder.mkdir(parents=True, exist_ok=True)
         for name, text in files.items():
             _stage(folder, name, text, staged)
