@@ -177,6 +177,19 @@ def _against(job: Job, d: Decision) -> str:
     return f"{d.what} {value} against {limit}, short by {short}"
 
 
+def _none_passes(job: Job, found: Found) -> str:
+    """Return why no screw passes: what the nearest one lacks, and how far each of the others is off, in short."""
+    own = found.geometry.screw.row.thread
+    nearest = next(r for r in found.rejected if r.thread == own)
+    others = ", ".join(
+        f"{r.thread} {job.show(r.short) if r.unit == 'mm' else f'{r.short:.2f} {r.unit}'}"
+        for r in found.rejected
+        if r.thread != own
+    )
+    why = f"{own}, the nearest of the shop's own sizes: {nearest.reasons[0]}"
+    return f"{why}. All others fail too, each short of its worst check by: {others}" if others else why
+
+
 def screw_decision(job: Job, found: Found) -> Decision:
     """Return the decision about the screw's size, with every one that was tried before it and what rejected it."""
     screw = found.geometry.screw
@@ -190,7 +203,7 @@ def screw_decision(job: Job, found: Found) -> Decision:
             "set screw: none passes; nearest, still refused",
             name,
             "",
-            f"each standard screw fails. {before}",
+            _none_passes(job, found),
             verdict=Verdict.STOP,
             do="a chuck with a deeper recess or a thicker rim, a thinner cover, or a smaller wish for travel",
             source=COMMON_PRACTICE,
