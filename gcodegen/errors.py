@@ -4,7 +4,7 @@ GcodegenError           wrong input or a wrong call: exit code 2, nothing writte
     JobError            the job file: all its problems at once
     ProgramError        a program file that cannot be read at all
     ReadingError        indicator readings
-    TemplateError       post templates: missing, or asking for an unknown word
+    TemplateError       post templates: missing, wrong, or asking too much
     OutputError         a file or folder that cannot be written
 """
 
@@ -19,15 +19,20 @@ STANDARD_INPUT: Final = Path("-")
 """In a file's place on the command line: what comes in on standard input."""
 
 
+def harmless(text: str) -> str:
+    """Return text in which nothing steers a terminal: what cannot be printed is shown by its number."""
+    return "".join(c if c.isprintable() or c == "\n" else f"\\x{ord(c):02x}" for c in text)
+
+
 class GcodegenError(Exception):
-    """What is wrong, where, by how much, what to do."""
+    """What is wrong, where, by how much, what to do; its text is harmless on a terminal."""
 
     def __init__(self, what: str, *, where: str = "", do: str = "") -> None:
         text = ": ".join(part for part in (where, what) if part)
         if do:
             end = "" if text.endswith("?") else "."
             text = f"{text.rstrip('.')}{end} {do.rstrip('.')}."
-        super().__init__(text)
+        super().__init__(harmless(text))
         self.what = what
         self.where = where
         self.do = do
@@ -93,7 +98,10 @@ class ReadingError(GcodegenError):
 
 
 class TemplateError(GcodegenError):
-    """A post template is missing or asks for a word that does not exist."""
+    """A post template is missing or wrong; no file is written then."""
+
+    def __init__(self, what: str, *, where: str = "", do: str = "") -> None:
+        super().__init__(what, where=where, do=f"{do.rstrip('.') or 'Put the template right'}. Nothing was written")
 
 
 class OutputError(GcodegenError):

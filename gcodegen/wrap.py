@@ -9,6 +9,8 @@ import textwrap
 from collections.abc import Sequence
 from typing import TextIO
 
+from gcodegen.errors import harmless
+
 NARROWEST, WIDEST = 40, 110
 
 
@@ -33,7 +35,7 @@ def strong(text: str, stream: TextIO | None = None) -> str:
 
 def clean(text: str) -> str:
     """Return text without control characters, so that nothing from a file can steer the terminal."""
-    return "".join(c if c.isprintable() else f"\\x{ord(c):02x}" for c in text)
+    return harmless(text).replace("\n", "\\x0a")
 
 
 def wrapped(text: str, width: int | None, *, first: str = "", rest: str = "") -> str:

@@ -11,6 +11,14 @@ _STOP, _CAUTION, _NOTE = Severity.STOP, Severity.CAUTION, Severity.NOTE
 
 MACHINE_CODES = (
     Code(
+        "program-says-nothing",
+        _CAUTION,
+        "The dialect leaves every text out of the program: neither its cautions nor what the operator is to do at a "
+        "stop, which tool to fit, how deep to tap, shows at the machine. All of it stands in the packet; lay it "
+        "beside the machine. What is told by a text alone, such as the depth of a tap by hand, was not checked.",
+        _JOB,
+    ),
+    Code(
         "feed-over-machine",
         _STOP,
         "A cut is programmed faster than the largest feed of the machine. Some machines then stop, some "
@@ -97,6 +105,13 @@ MACHINE_CODES = (
         "The text does not tell how the switch stands, so the program was checked both ways, and must be "
         "good both ways.",
         Source(_NIST, "section 2.2.2"),
+    ),
+    Code(
+        "overrides-off",
+        _CAUTION,
+        "M49 takes the feed and speed knobs away from the operator. Whoever proves the program slowly, a hand on the "
+        "knob, finds that the knob does nothing. Take it out; no cut of this work needs it.",
+        Source(_NIST, "section 3.6.5"),
     ),
     Code(
         "dwell-long",

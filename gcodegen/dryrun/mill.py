@@ -16,6 +16,7 @@ from gcodegen.dryrun.mill_holes import check_holes, strays
 from gcodegen.dryrun.mill_loads import check_loads
 from gcodegen.dryrun.mill_scene import HEIGHT_SPARE, Moment, follow
 from gcodegen.dryrun.mill_setup import MillSetup
+from gcodegen.dryrun.mill_silent import name_silent_stops
 from gcodegen.dryrun.mill_space import check_space
 from gcodegen.dryrun.mill_stated import check_stated
 from gcodegen.dryrun.mill_tapping import check_tapping, check_way_out
@@ -61,6 +62,7 @@ def check_mill(
     moments = follow(reading, setup, book)
     cuts = gather(_told(moments, progress), setup, book)
     holes = check_holes(cuts.holes, setup, book, max(1, len(reading.lines)))
+    name_silent_stops(moments, cuts.holes, setup, book)
     for hole in holes:
         check_depths(hole, setup, book)
     for cut in cuts.holes:

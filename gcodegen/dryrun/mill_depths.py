@@ -87,6 +87,8 @@ def _check_drill(hole: Hole, cut: HoleCut, setup: MillSetup, book: Notebook) -> 
 
 def _check_tap(hole: Hole, cut: HoleCut, setup: MillSetup, book: Notebook) -> None:
     depth = told_depth(cut, setup) if cut.by_hand else cut.depth
+    if depth is None and setup.job.mill.dialect.comments == "left out":
+        return  # that the program says nothing is told once for all of it
     if depth is None:
         says = f"{hole.place}: the stop for tapping by hand does not say how deep the tap's tip goes"
         book.add("tap-depth-unsaid", cut.line, says, "Write TAP TIP and the depth below the crest.")

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 
+from gcodegen.dryrun.mill_marks import told_stop
 from gcodegen.dryrun.mill_setup import CutTool, MillSetup
 from gcodegen.dryrun.notebook import Notebook
 from gcodegen.rs274 import Reading
@@ -15,6 +16,7 @@ _INDEX = re.compile(r"\bINDEX\b", re.IGNORECASE)
 _INDEX_TO = re.compile(r"\bINDEX\b.*?\bTO\s+([+-]?\d+(?:\.\d*)?|[+-]?\.\d+)(?!\S*\d)", re.IGNORECASE)
 _HAND_TAP = re.compile(r"\bTAP\b.*\b(?:HOLE|PLACE|SCREW)\b", re.IGNORECASE)
 _TAP_HOLE = re.compile(r"\bTAP\s+(?:THE\s+)?(?:HOLE|PLACE|SCREW)\b", re.IGNORECASE)
+_TOUCH = re.compile(r"\bTOUCH", re.IGNORECASE)
 _FITS = re.compile(r"\b(?:FIT|FITTED|TOUCH)\b", re.IGNORECASE)
 
 
@@ -49,19 +51,20 @@ def indexes(stop: Stop) -> bool:
 
 def follow(reading: Reading, setup: MillSetup, book: Notebook) -> tuple[Moment, ...]:
     """Return the moments of a program; what is wrong with tool changes and indexing goes into the book."""
-    scene = _Scene(setup, book)
+    scene = _Scene(reading, setup, book)
     return tuple(scene.take(place, step) for place, step in enumerate(reading.steps))
 
 
 class _Scene:
     """Tool and index while the steps go by."""
 
-    def __init__(self, setup: MillSetup, book: Notebook) -> None:
+    def __init__(self, reading: Reading, setup: MillSetup, book: Notebook) -> None:
         self.setup = setup
         self.book = book
         self.number: int | None = None
         self.tool: CutTool | None = None
         self.index = 0.0
+        self.lines = reading.lines
         self.by_hand = setup.job.mill.rotary == "by hand"
 
     def take(self, place: int, step: Step) -> Moment:
@@ -70,8 +73,10 @@ class _Scene:
             case Motion():
                 self._move(step)
             case ToolChange():
+                self._need_stop(step)
                 self._change(step.line, step.tool, step.position, step.state)
             case Stop():
+                step = told_stop(step, self.lines[step.line - 1], self.setup)
                 self._stop(step)
         return Moment(place, step, self.number, self.tool, self.index)
 
@@ -86,9 +91,22 @@ class _Scene:
             if stop.state.spindle is not Turning.OFF:
                 says = f"tool {stop.named_tool} is fitted by hand while the spindle turns"
                 self.book.add("change-spindle-on", stop.line, says, "Put M5 before the stop.")
+            self._need_touch_off(stop)
             self._change(stop.line, stop.named_tool, stop.position, stop.state)
         if turns and self.by_hand:
             self._index_by_hand(stop)
+
+    def _need_stop(self, change: ToolChange) -> None:
+        """Report a change left to M6 on a mill whose tools are changed by hand."""
+        if self.setup.job.mill.tool_change == "by hand":
+            says = f"tool {change.tool} is changed by M6, without a stop; the job's tools are changed by hand"
+            self.book.add("change-by-word", change.line, says, f"Write M5, then T{change.tool} M0.")
+
+    def _need_touch_off(self, stop: Stop) -> None:
+        """Report a stop that fits a tool and does not ask for its touch-off, where no table holds its length."""
+        if self.setup.job.mill.dialect.length_offset == "touch off" and not _TOUCH.search(stop.message):
+            says = f"tool {stop.named_tool} is fitted, and the stop does not ask for it to be touched off"
+            self.book.add("touch-off-unsaid", stop.line, says, "Write TOUCH OFF: Z0 ON THE CREST.")
 
     def _change(self, line: int, number: int, position: Point, state: State) -> None:
         self._need_height(line, position, state, "change-low", "tool change")
@@ -107,7 +125,10 @@ class _Scene:
         found = _INDEX_TO.search(stop.message)
         if found is None:
             says = f"no angle can be read from: {stop.message.strip()}"
-            self.book.add("index-unread", stop.line, says, "Write INDEX WORK TO and the angle from the mark.")
+            do = "Write INDEX WORK TO and the angle from the mark."
+            if self.setup.job.mill.dialect.comments == "left out":
+                do = "Write N9, the stop's count in two digits and the hole's number in two."
+            self.book.add("index-unread", stop.line, says, do)
             return
         self.index = float(found[1])
 

@@ -89,6 +89,9 @@ def _run(
     book = Notebook(reading.lines, CODES)
     book.findings.extend(_as_finding(fault, book) for fault in reading.faults)
     lathe = on == "lathe"
+    if (job.lathe if lathe else job.mill).dialect.comments == "left out":
+        says = "the dialect leaves every text out of the program: cautions, tools and stops stand in the packet alone"
+        book.add("program-says-nothing", 1, says, "Lay the packet beside the machine and read it at each stop.")
     outcome = _on_lathe(reading, job, book, progress) if lathe else _on_mill(reading, job, book, only_hole, progress)
     progress(1.0)
     return Report(

@@ -5,6 +5,7 @@ For drawings: nothing is judged here.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Literal
 
@@ -15,7 +16,7 @@ from gcodegen.dryrun.notebook import Notebook
 from gcodegen.dryrun.run import read_for
 from gcodegen.job import Job
 from gcodegen.rs274 import Reading
-from gcodegen.rs274.motions import Motion, Stop, ToolChange
+from gcodegen.rs274.motions import Motion, Step, Stop, ToolChange
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,14 +50,17 @@ def trace(text: str, job: Job, on: Literal["mill", "lathe"]) -> Trace:
         The machine.
     """
     reading = read_for(text, job, on, block_delete=False)
-    motions = _on_mill(reading, job) if on == "mill" else _on_lathe(reading)
-    stops = tuple((s.line, s.message.strip()) for s in reading.steps if isinstance(s, Stop))
-    return Trace(reading.lines, motions, stops)
+    return _on_mill(reading, job) if on == "mill" else Trace(reading.lines, _on_lathe(reading), _stops(reading.steps))
 
 
-def _on_mill(reading: Reading, job: Job) -> tuple[TracedMotion, ...]:
+def _on_mill(reading: Reading, job: Job) -> Trace:
     moments = follow(reading, MillSetup(job), Notebook(reading.lines, CODES))
-    return tuple(TracedMotion(m.step, m.index, m.number or 0) for m in moments if isinstance(m.step, Motion))
+    motions = tuple(TracedMotion(m.step, m.index, m.number or 0) for m in moments if isinstance(m.step, Motion))
+    return Trace(reading.lines, motions, _stops(m.step for m in moments))
+
+
+def _stops(steps: Iterable[Step]) -> tuple[tuple[int, str], ...]:
+    return tuple((s.line, s.message.strip()) for s in steps if isinstance(s, Stop))
 
 
 def _on_lathe(reading: Reading) -> tuple[TracedMotion, ...]:

@@ -92,12 +92,15 @@ class Dialect(Section):
     """A plus sign before coordinates that are not negative."""
     spaces: Switch = True
     """A space between words; none saves room in a small memory."""
-    comments: Literal["brackets", "semicolon"] = "brackets"
-    """Comments in ( ), as published, or after a semicolon to the line's end, which no standard settles."""
+    comments: Literal["brackets", "semicolon", "left out"] = "brackets"
+    """Comments in ( ), as published, or after a semicolon to the line's end, which no standard settles. Left out: no
+    text at all, for a machine that takes none. Cautions, tools and what to do at a stop then stand in the packet alone,
+    and each stop has a block number that tells it apart: N9 and four digits turns the work, N8 taps by hand, N7 looks;
+    the first two digits after it count the stops, the last two are the hole's number."""
     stop_text: Literal["comment", "message"] = "comment"
     """What the operator must do at a stop: a comment on the stop's line, or the published message (MSG, ...) on the
     line before it, for a machine that shows only messages."""
-    line_length: Annotated[_Whole, Field(ge=48, le=256)] = 80
+    line_length: Annotated[_Whole, Field(ge=36, le=256)] = 80
     """The most characters that a line may have."""
     line_ends: Literal["lf", "crlf"] = "lf"
     """How a line ends in the file."""

@@ -17,7 +17,7 @@ from gcodegen.design.result import Design
 from gcodegen.job import Dialect
 from gcodegen.job.dialect import told
 from gcodegen.operations import LathePlan, MillPlan
-from gcodegen.packet import by_hand, checks, lathe_sheet, mill_sheet
+from gcodegen.packet import by_hand, checks, lathe_sheet, mill_sheet, stop_sheet
 from gcodegen.packet.dialling import Dialling, dialling
 from gcodegen.packet.drawings import drawings
 from gcodegen.packet.figures import Figures, signed
@@ -180,6 +180,7 @@ def _view(
             mill_sheet.mark_of_screw_1(design),
             mill_sheet.place_table(design, mill_plan),
             mill_sheet.tool_table(design, mill_plan),
+            *stop_sheet.mill_stops(design, mill_plan),
         ),
         mill_operations=mill_sheet.operation_table(design, mill_plan),
         lathe_dialect=_dialect(job.lathe.dialect, templates),
@@ -188,6 +189,7 @@ def _view(
         lathe_tables=(
             lathe_sheet.lathe_touch_offs(design),
             lathe_sheet.lathe_tool_table(design, lathe_plan),
+            *stop_sheet.lathe_stops(design, lathe_plan),
         ),
         lathe_passes=lathe_sheet.pass_table(design, lathe_plan),
         programs=tuple(_program(program, job.unit) for program in programs),

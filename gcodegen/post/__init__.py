@@ -1,12 +1,13 @@
 """Post: from operations to the text of a program, in plain RS-274 words, as a dialect wants them."""
 
-from gcodegen.post.lathe import lathe_steps, tool_word, write_lathe
+from gcodegen.post.lathe import lathe_fit, lathe_steps, tool_word, write_lathe
 from gcodegen.post.lines import mark_not_fit
 from gcodegen.post.mill import mill_steps, write_mill
 from gcodegen.post.restart import Restart, restart_map, restart_sheet
 
 __all__ = [
     "Restart",
+    "lathe_fit",
     "lathe_steps",
     "mark_not_fit",
     "mill_steps",

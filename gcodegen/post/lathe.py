@@ -7,9 +7,9 @@ from pathlib import Path
 from gcodegen.design import Cut, Design
 from gcodegen.operations import LathePass, LathePlan
 from gcodegen.post.comment import one_line
-from gcodegen.post.headers import lathe_header, refusals
+from gcodegen.post.headers import caution_texts, lathe_header, refusals
 from gcodegen.post.lathe_moves import LatheWords
-from gcodegen.post.lines import finish, mark_not_fit
+from gcodegen.post.lines import finish, mark_not_fit, with_said
 from gcodegen.post.mill import away_word
 from gcodegen.post.numbers import UNIT_WORD, Numbers
 from gcodegen.post.render import render
@@ -47,14 +47,13 @@ def write_lathe(plan: LathePlan, design: Design, *, templates: Path | None = Non
     dialect, tool = design.job.lathe.dialect, plan.tool
     numbers = Numbers(design.job.unit, dialect)
     words = LatheWords(plan, design, numbers)
-    hand = design.job.lathe.hand_of(tool)
     view = LatheView(
         header=lathe_header(plan, design),
         unit=UNIT_WORD[design.job.unit],
         feed_mode="G95" if dialect.feed_per_turn else "G94",
         cycles=dialect.cycles,
         tool=tool_word(tool.number, dialect.tool_word),
-        fit=one_line(f"FIT TOOL {tool.number}: {hand}-hand {tool.kind}, NOSE RADIUS {numbers.show(tool.nose_radius)}"),
+        fit=lathe_fit(plan, design),
         safe_x=numbers.across(plan.safe.x),
         safe_z=numbers.length(plan.safe.z),
         away=away_word(dialect.safe_return),
@@ -64,7 +63,14 @@ def write_lathe(plan: LathePlan, design: Design, *, templates: Path | None = Non
         end=dialect.end_word,
     )
     text = finish(render("lathe.nc.j2", view, templates or dialect.template_folder), dialect)
-    return mark_not_fit(text, refusals(design), dialect)
+    return mark_not_fit(with_said(text, caution_texts(design, dialect), dialect), refusals(design), dialect)
+
+
+def lathe_fit(plan: LathePlan, design: Design) -> str:
+    """Return what the stop for the lathe's tool says."""
+    tool, show = plan.tool, Numbers(design.job.unit).show
+    hand = design.job.lathe.hand_of(tool)
+    return one_line(f"FIT TOOL {tool.number}: {hand}-hand {tool.kind}, NOSE RADIUS {show(tool.nose_radius)}")
 
 
 def tool_word(number: int, form: str) -> str:

@@ -7,10 +7,11 @@ from functools import cached_property
 from pathlib import Path
 
 from gcodegen.design import Design
+from gcodegen.job.stop_marks import StopKind, StopMark
 from gcodegen.operations import Drill, MillOperation, MillPlan, Place, Spot, Tap
 from gcodegen.post.comment import safe
-from gcodegen.post.headers import mill_header, refusals, thread_text, tool_text
-from gcodegen.post.lines import finish, mark_not_fit
+from gcodegen.post.headers import caution_texts, mill_header, refusals, thread_text, tool_text
+from gcodegen.post.lines import finish, mark_not_fit, with_said
 from gcodegen.post.mill_cuts import MillWords, cut_name
 from gcodegen.post.numbers import UNIT_WORD, Numbers
 from gcodegen.post.render import render
@@ -19,6 +20,7 @@ from gcodegen.post.views import Change, HandTap, Index, Look, MillStep, MillView
 # Common practice, no source: the rotary comes up from 5 degrees below, so that its backlash is taken up.
 BACKLASH_DEG = 5.0
 SAME_DEG = 1e-6
+_KINDS = {Index: StopKind.INDEX, HandTap: StopKind.TAP, Look: StopKind.LOOK}
 
 
 def write_mill(plan: MillPlan, design: Design, *, templates: Path | None = None) -> str:
@@ -43,8 +45,9 @@ def write_mill(plan: MillPlan, design: Design, *, templates: Path | None = None)
     TemplateError
         When a template is missing or wrong.
     """
+    dialect = design.job.mill.dialect
     text = mill_text(plan, design, header=mill_header(plan, design), templates=templates)
-    return mark_not_fit(text, refusals(design), design.job.mill.dialect)
+    return mark_not_fit(with_said(text, caution_texts(design, dialect), dialect), refusals(design), dialect)
 
 
 def mill_text(plan: MillPlan, design: Design, *, header: tuple[str, ...], templates: Path | None) -> str:
@@ -67,7 +70,8 @@ def mill_text(plan: MillPlan, design: Design, *, header: tuple[str, ...], templa
 
 def mill_steps(plan: MillPlan, design: Design) -> tuple[MillStep, ...]:
     """Return the steps of the mill program in finished strings, as its templates see them."""
-    return _counted(_Walk(plan, design).steps())
+    steps = _counted(_Walk(plan, design).steps())
+    return _marked(steps) if design.job.mill.dialect.comments == "left out" else steps
 
 
 def away_word(safe_return: str) -> str:
@@ -86,6 +90,19 @@ def _counted(steps: list[MillStep]) -> tuple[MillStep, ...]:
             step = replace(step, count=f"STOP {number} OF {total}")
         counted.append(step)
     return tuple(counted)
+
+
+def _marked(steps: tuple[MillStep, ...]) -> tuple[MillStep, ...]:
+    """Return the steps with a block number on each stop that no T word tells apart."""
+    marked: list[MillStep] = []
+    count = 0
+    for step in steps:
+        if (isinstance(step, Index) and step.by_hand) or isinstance(step, HandTap | Look):
+            count += 1
+            mark = StopMark(_KINDS[type(step)], count, step.hole)
+            step = replace(step, mark=mark.word)
+        marked.append(step)
+    return tuple(marked)
 
 
 @dataclass
@@ -127,6 +144,7 @@ class _Walk:
             self.out.append(
                 Look(
                     stop=stop,
+                    hole=place.number,
                     x=self.numbers.length(place.x),
                     y=self.numbers.length(0.0),
                     near=self.numbers.length(self.plan.near),
@@ -174,6 +192,7 @@ class _Walk:
                 under=self.numbers.angle(place.index - BACKLASH_DEG) if back else None,
                 stop=f"INDEX WORK TO {place.index:.3f} DEG FROM THE MARK",
                 count="",
+                hole=place.number,
                 by_hand=by_hand,
                 running=self.running is not None,
             )
@@ -207,6 +226,7 @@ class _Walk:
             HandTap(
                 says=cut_name(tap),
                 stop=f"TAP HOLE {tap.place.number} BY HAND, {thread}, TAP TIP {depth} BELOW THE CREST",
+                hole=tap.place.number,
                 x=self.numbers.length(tap.place.x),
                 y=self.numbers.length(0.0),
             )

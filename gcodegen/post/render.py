@@ -7,18 +7,11 @@ unknown name is an error, and only strings can be put out, so nothing unrounded 
 from __future__ import annotations
 
 import functools
-import traceback
-from collections.abc import Iterable
 from importlib.resources import files
 from pathlib import Path
 
-from jinja2 import FileSystemLoader, StrictUndefined, TemplateNotFound, TemplateSyntaxError, Undefined
-from jinja2.sandbox import SandboxedEnvironment
-
 from gcodegen.errors import TemplateError
-
-LARGEST_TEMPLATE = 100_000  # bytes; ours have a few hundred
-LARGEST_TEXT = 4_000_000  # characters that the templates of one program may put out
+from gcodegen.templating import Fault, Output, Sandbox, run, survey
 
 
 def template_folder() -> Path:
@@ -37,85 +30,34 @@ def template_folder() -> Path:
     raise TemplateError("no post templates", where=str(package), do="Install the package again")
 
 
-@functools.lru_cache(maxsize=4)
-def environment(templates: Path | None = None) -> SandboxedEnvironment:
-    """Return the place where templates run: the user's folder, if any, before ours."""
-    folders = [template_folder()]
-    if templates is not None:
-        if not templates.is_dir():
-            raise TemplateError("is not a folder", where=str(templates), do="Give a folder with templates")
-        _check_folder(templates)
-        folders.insert(0, templates)
-    return SandboxedEnvironment(
-        loader=FileSystemLoader(folders),
-        undefined=StrictUndefined,
-        finalize=_only_text,
-        trim_blocks=True,
-        lstrip_blocks=True,
-        keep_trailing_newline=True,
-        autoescape=False,  # programs are no HTML
-    )
+@functools.lru_cache(maxsize=1)
+def _ours() -> Sandbox:
+    return Sandbox([template_folder()])
 
 
-def render(name: str, view: object, templates: Path | None = None) -> str:
+def _sandbox(templates: Path | None) -> Sandbox:
+    """Return the place where templates run: the user's folder, read anew each time, before ours."""
+    if templates is None:
+        return _ours()
+    if not templates.is_dir():
+        raise Fault("is not a folder", "Give a folder with templates", str(templates))
+    ours = template_folder()
+    survey(templates, [path.name for path in ours.glob("*.j2")])
+    return Sandbox([templates, ours])
+
+
+def render(name: str, view: object, templates: Path | None = None) -> Output:
     """Return the text that the template ``name`` makes of ``view``, which it knows by that name.
+
+    With a folder of the user's, the text comes with the place in the templates of each of its lines.
 
     Raises
     ------
     TemplateError
-        With file and line, when a template is missing, cannot be read, asks for an unknown word, or puts
-        out anything but text.
+        With file and line, when a template is missing, cannot be read, asks for an unknown word, puts out
+        anything but text, or goes on without end.
     """
-    jinja = environment(templates)
     try:
-        return _bounded(jinja.get_template(name).generate(view=view), name)
-    except TemplateError:
-        raise
-    except TemplateSyntaxError as error:
-        where = f"{error.filename or error.name or name}, line {error.lineno}"
-        raise TemplateError(str(error.message), where=where, do="Put the template right") from None
-    except TemplateNotFound as error:
-        says = f"template {error.name} is missing"
-        raise TemplateError(says, where=name, do="Add it to the folder") from None
-    except Exception as error:
-        # A user's template can raise anything, and all of it is the template's fault.
-        says = str(error) or type(error).__name__
-        raise TemplateError(says, where=_place(error, name), do="Put the template right") from None
-
-
-def _check_folder(folder: Path) -> None:
-    """Refuse templates that lie elsewhere, or are too large: a link could put any file into a program."""
-    home = folder.resolve()
-    for path in sorted(folder.glob("*.j2")):
-        if not path.resolve().is_relative_to(home):
-            raise TemplateError("leads out of its folder", where=str(path), do="Put the template itself there")
-        if path.is_file() and path.stat().st_size > LARGEST_TEMPLATE:
-            raise TemplateError(f"is larger than {LARGEST_TEMPLATE} bytes", where=str(path), do="Make it shorter")
-
-
-def _bounded(pieces: Iterable[str], name: str) -> str:
-    """Return the pieces as one text, refused when they come without end."""
-    kept: list[str] = []
-    room = LARGEST_TEXT
-    for piece in pieces:
-        kept.append(piece)
-        room -= len(piece)
-        if room < 0:
-            raise TemplateError(f"puts out more than {LARGEST_TEXT} characters", where=name, do="Look at its loops")
-    return "".join(kept)
-
-
-def _only_text(value: object) -> str:
-    if isinstance(value, Undefined):
-        return str(value)  # raises, naming the word
-    if not isinstance(value, str):
-        raise TypeError(f"puts out {type(value).__name__} {value!r}, not text")
-    return value
-
-
-def _place(error: BaseException, name: str) -> str:
-    """Return file and line of the template in which an error was raised."""
-    for frame in reversed(traceback.extract_tb(error.__traceback__)):
-        if frame.filename.endswith(".j2"):
-            return f"{frame.filename}, line {frame.lineno}"
-    return name
+        return run(_sandbox(templates), name, view, with_places=templates is not None)
+    except Fault as fault:
+        raise TemplateError(fault.says, where=fault.where, do=fault.do) from None

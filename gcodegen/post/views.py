@@ -33,7 +33,7 @@ class Change:
 class Index:
     """Turn the work to a place; ``under`` is the angle to go to first, so that the last turn is forwards.
 
-    By hand it is a stop; ``count`` tells which of how many.
+    By hand it is a stop; ``count`` tells which of how many, ``mark`` its block number where texts are left out.
     """
 
     template: ClassVar[str] = "mill_index.nc.j2"
@@ -44,6 +44,8 @@ class Index:
     count: str
     by_hand: bool
     running: bool
+    hole: int
+    mark: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -60,10 +62,12 @@ class Look:
 
     template: ClassVar[str] = "mill_look.nc.j2"
     stop: str
+    hole: int
     x: str
     y: str
     near: str
     clear: str
+    mark: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -133,8 +137,10 @@ class HandTap:
     template: ClassVar[str] = "mill_hand_tap.nc.j2"
     says: str
     stop: str
+    hole: int
     x: str
     y: str
+    mark: str = ""
 
 
 MillStep: TypeAlias = Change | Index | Start | Look | SpotWords | DrillWords | TapWords | HandTap

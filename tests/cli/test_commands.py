@@ -4,13 +4,17 @@ from __future__ import annotations
 
 import json
 import os
+import runpy
 import subprocess
 import sys
 from pathlib import Path
 
 import pytest
 
+from tests.cli.calling import call
+
 FIVE = ["design.json", "dryrun.json", "lathe.nc", "mill.nc", "packet.html"]
+TO_BE_REFUSED = ["bolts-too-close", "clamp-in-the-way", "too-thin"]
 REFUSED = ["design.json", "dryrun.json", "lathe.refused.nc", "mill.refused.nc", "packet.html"]
 
 
@@ -35,17 +39,24 @@ def names(folder: Path) -> list[str]:
 def made(root: Path, jobs_folder: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
     out = tmp_path_factory.mktemp("made")
     done = gcodegen(root, "make", *sorted(jobs_folder.glob("*.toml")), "-o", out)
-    assert done.returncode == 1  # one of the shipped jobs is there to be refused
-    assert "too-thin.toml is refused" in done.stdout
+    assert done.returncode == 1  # some of the shipped jobs are there to be refused
+    assert all(f"{name}.toml is refused" in done.stdout for name in TO_BE_REFUSED)
     return out
 
 
-def test_making_all_shipped_jobs_gives_programs_for_six_and_refuses_the_seventh(made: Path):
-    fit = [p.name for p in sorted(made.iterdir()) if names(p) == FIVE]
+def test_making_all_shipped_jobs_gives_programs_for_all_but_those_that_teach_a_refusal(made: Path):
+    fit = [p.name for p in sorted(made.iterdir()) if {"mill.nc", "lathe.nc"} <= set(names(p))]
     refused = [p.name for p in sorted(made.iterdir()) if names(p) == REFUSED]
-    assert len(fit) == 6
-    assert refused == ["too-thin"]
-    assert (made / "too-thin" / "mill.refused.nc").read_text().startswith("(NOT FIT TO RUN")
+    assert len(fit) == 10
+    assert names(made / "chuck-160") == FIVE
+    assert refused == TO_BE_REFUSED
+    for name in refused:
+        assert (made / name / "mill.refused.nc").read_text().startswith("(NOT FIT TO RUN")
+
+
+def test_the_page_on_the_jobs_tells_what_becomes_of_them(root: Path, jobs_folder: Path, made: Path):
+    page = runpy.run_path(str(root / "docs" / "gallery.py"))["page"](made)
+    assert page == (jobs_folder / "README.md").read_text(encoding="utf-8"), "run docs/gallery.py"
 
 
 def test_the_same_jobs_give_the_same_bytes(root: Path, jobs_folder: Path, made: Path, tmp_path: Path):
@@ -168,5 +179,17 @@ def test_a_template_of_the_users_own_is_used_and_a_broken_one_is_named(root: Pat
     (mine / "mill.nc.j2").write_text(ours + "{{ nobody.knows }}\n")
     done = gcodegen(root, "make", jobs_folder / "chuck-160.toml", "-o", tmp_path / "other", "--templates", mine)
     assert done.returncode == 2
-    assert "mill.nc.j2" in done.stderr
+    assert f"mill.nc.j2, line {ours.count(chr(10)) + 1}" in done.stderr.replace("\n", " ")
     assert not (tmp_path / "other").exists()
+
+
+def test_what_the_refused_jobs_teach_is_true(root: Path, jobs_folder: Path, tmp_path: Path):
+    held = (jobs_folder / "bolts-too-close.toml").read_text(encoding="utf-8")
+    wider = held.replace("hole_diameter = 10.3 ", "hole_diameter = 10.6 ")
+    clamped = (jobs_folder / "clamp-in-the-way.toml").read_text(encoding="utf-8")
+    longer = clamped.replace("stick_out = 34", "stick_out = 60")
+    lower = clamped.replace("z = [0, 18]", "z = [0, 8]")
+    for text, before in ((wider, held), (longer, clamped), (lower, clamped)):
+        assert text != before
+        (tmp_path / "job.toml").write_text(text, encoding="utf-8")
+        assert call("make", tmp_path / "job.toml", "-o", tmp_path / "out").code == 0

@@ -17,7 +17,10 @@ from tests.job.job_text import toml
 
 GONE = object()
 JOBS = ROOT / "jobs"
-SHIPPED = sorted(JOBS.glob("*.toml"))
+# Shipped jobs whose figures are plain numbers, even crosses and free choices, as the tests here read them. All the
+# others are held by test_shipped_walls, tests/job and tests/cli.
+_PLAIN = ("chuck-100", "chuck-125", "chuck-160", "chuck-200", "chuck-250", "chuck-6-hole-inch", "too-thin")
+SHIPPED = [JOBS / f"{stem}.toml" for stem in _PLAIN]
 STEMS = [path.stem for path in SHIPPED]
 
 

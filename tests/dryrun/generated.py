@@ -19,7 +19,8 @@ from gcodegen.verdict import Finding, Severity, Verdict
 from tests.job.job_text import toml
 
 JOBS = Path(__file__).parents[2] / "jobs"
-GOOD_JOBS = tuple(sorted(p.stem for p in JOBS.glob("*.toml") if p.stem != "too-thin"))
+# Slips at every place are tried on these; what becomes of the other shipped jobs is held by tests/cli.
+GOOD_JOBS = ("chuck-100", "chuck-125", "chuck-160", "chuck-200", "chuck-250", "chuck-6-hole-inch")
 MM_PER_INCH = 25.4
 _NO_LENGTH = {"count", "angle", "angles", "first_angle", "hardness_hb", "mass_kg", "jaws"}
 _NO_LENGTH |= {"number", "power_kw", "lead_threads", "block_numbers"}

@@ -20,7 +20,8 @@ def obstacles_of(plain: dict[str, Any]) -> list[dict[str, float | str]]:
     """Return every obstacle of a job file as read by a plain TOML reader, in mm."""
     mm = 25.4 if plain["unit"] == "in" else 1.0
     bolts, found = plain["backplate"]["bolts"], []
-    major = {"M6": 6, "M8": 8, "M10": 10, "M12": 12, "1/4-20": 6.35, "5/16-18": 7.9375}[bolts["thread"]]
+    majors = {"M6": 6, "M8": 8, "M10": 10, "M12": 12, "M16": 16, "1/4-20": 6.35, "5/16-18": 7.9375, "3/8-16": 9.525}
+    major = majors[bolts["thread"]]
     for theta in _angles(bolts):
         found.append(
             {"kind": "disc", "theta": theta, "at": bolts["circle"] * mm / 2, "r": major / 2, "lo": 0.0}
@@ -35,16 +36,23 @@ def obstacles_of(plain: dict[str, Any]) -> list[dict[str, float | str]]:
                 one = {"kind": "bore", "r": _length(f["diameter"], mm) / 2, "in": f.get("inner_radius", 0) * mm}
                 one |= {"depth": f["depth"] * mm}
             case "box":
-                one = {"kind": "strip", "half": f["width"] * mm / 2, "in": f.get("inner_radius", 0) * mm}
+                one = {"kind": "strip", "half": _length(f["width"], mm) / 2, "in": f.get("inner_radius", 0) * mm}
                 one |= {"lo": f.get("from_depth", 0) * mm, "hi": f["to_depth"] * mm, "out": f["outer_radius"] * mm}
             case "slot":
-                one = {"kind": "strip", "half": f["width"] * mm / 2, "in": f.get("inner_radius", 0) * mm}
+                one = {"kind": "strip", "half": _length(f["width"], mm) / 2, "in": f.get("inner_radius", 0) * mm}
                 one |= {"lo": f.get("from_depth", 0) * mm, "hi": f["to_depth"] * mm}
             case _:
                 one = {"kind": "ring", "out": f["outer_diameter"] * mm / 2, "in": f.get("inner_diameter", 0) * mm / 2}
                 one |= {"lo": f.get("from_depth", 0) * mm, "hi": f["to_depth"] * mm}
         found += [one | {"theta": t} for t in ([0.0] if one["kind"] == "ring" else _angles(f))]
     return found
+
+
+def without_spreads(node: Any) -> Any:
+    """Return the tables of a job file with the value alone where a length says how sure it is."""
+    if isinstance(node, dict):
+        return node["value"] if set(node) == {"value", "within"} else {k: without_spreads(v) for k, v in node.items()}
+    return [without_spreads(v) for v in node] if isinstance(node, list) else node
 
 
 def _angles(f: dict[str, Any]) -> list[float]:
@@ -55,7 +63,13 @@ def _angles(f: dict[str, Any]) -> list[float]:
 
 
 def _length(value: float | str, mm: float) -> float:
-    numbered = {"#29": 0.136 * 25.4, "#30": 0.1285 * 25.4, "#36": 0.1065 * 25.4, "#25": 0.1495 * 25.4}
+    numbered = {
+        "#29": 0.136 * 25.4,
+        "#30": 0.1285 * 25.4,
+        "#36": 0.1065 * 25.4,
+        "#25": 0.1495 * 25.4,
+        "#7": 0.201 * 25.4,
+    }
     if not isinstance(value, str):
         return value * mm
     if value.startswith("#"):

@@ -15,6 +15,7 @@ from gcodegen.packet.figures import NBSP
 from gcodegen.packet.lathe_setup import lathe_setup
 from gcodegen.packet.lathe_sheet import lathe_tool_table, lathe_touch_offs, pass_table
 from gcodegen.packet.mill_sheet import operation_table, place_table, touch_offs
+from gcodegen.packet.stop_sheet import lathe_stops, mill_stops
 from gcodegen.post import write_lathe, write_mill
 
 LATHES = [
@@ -136,3 +137,23 @@ def test_the_packet_names_the_dialect_that_made_each_program(jobs_folder: Path):
     told = page["packet.html"].replace("&#34;", '"')
     assert 'in dialect "plain" with block_numbers = 5.' in told
     assert 'in dialect "radius lathe": X is a <strong>radius</strong>' in told
+
+
+def test_where_texts_are_left_out_the_packet_tells_what_each_stop_is_for(jobs_folder: Path):
+    bare = 'comments = "left out", base = "long hand"'
+    text = job_text(jobs_folder, mill=bare, lathe=bare).replace('rotary = "A"', 'rotary = "by hand"')
+    d = design(read_job(text.replace("[lathe]\n", "[lathe]\nmeasuring_stop = true\n")))
+    for plan, table, written in (
+        (plan_mill(d), mill_stops(d, plan_mill(d))[0], write_mill(plan_mill(d), d)),
+        (plan_lathe(d), lathe_stops(d, plan_lathe(d))[0], write_lathe(plan_lathe(d), d)),
+    ):
+        assert plan
+        assert [row[0] for row in table.rows] == re.findall(r"(?m)^(.*M0)$", written)
+    told = dict(mill_stops(d, plan_mill(d))[0].rows)
+    assert told["N90202 M0"].startswith("INDEX WORK TO 90.000 DEG")
+    assert any("TAP TIP" in says for says in told.values())
+
+
+def test_where_the_program_tells_its_stops_the_packet_does_not(jobs_folder: Path):
+    d = decided(jobs_folder)
+    assert mill_stops(d, plan_mill(d)) == lathe_stops(d, plan_lathe(d)) == ()

@@ -19,7 +19,7 @@ WORDS: Axes = {
     "plus_signs": (False, True),
     "spaces": (True, False),
     "line_ends": ("lf", "crlf"),
-    "comments": ("brackets", "semicolon"),
+    "comments": ("brackets", "semicolon", "left out"),
     "stop_text": ("comment", "message"),
     "line_length": (80, 100, 256),
     "end_word": ("M30", "M2"),
@@ -74,7 +74,7 @@ def allowed(row: Mapping[str, object]) -> bool:
     touched = row.get("length_offset") == "touch off" and row.get("tool_change") == "automatic"
     places = {"tool_post", "tool_face", "shank"}
     wrong_hand = row.get("hand") and places <= row.keys() and row["hand"] != hand_wanted(row)
-    told = row.get("stop_text") == "message" and row.get("comments") == "semicolon"
+    told = row.get("stop_text") == "message" and row.get("comments") in ("semicolon", "left out")
     return not (touched or told or wrong_hand)
 
 

@@ -86,7 +86,7 @@ def tell(text: str, switches: dict[str, object], *, lathe: bool) -> Told:
             elif lathe:
                 told.paths.append([])
             at = goal
-        message = " ".join(notes)
+        message = " ".join(notes) or by_number(raw)
         if "0" in stops:
             found = re.search(r"INDEX WORK TO (\d+\.\d+)", message)
             index = float(found[1]) if found else index
@@ -107,6 +107,15 @@ def split(raw: str, switches: dict[str, object]) -> tuple[str, str | None]:
         comment = comment.removesuffix(")")
         assert "(" not in comment
     return re.sub(r"^N\d+", "", words.replace(" ", "")), comment.strip() if mark else None
+
+
+def by_number(raw: str) -> str:
+    """Return what a stop's block number stands for, where the four holes are 90 degrees apart; "" for others."""
+    found = re.match(r"N([789])\d\d0([1-4])(?!\d)", raw)
+    if found is None:
+        return ""
+    turn = f"{90 * (int(found[2]) - 1)}.0"
+    return {"9": f"INDEX WORK TO {turn}", "8": "TAP HOLE BY HAND", "7": "LOOK"}[found[1]]
 
 
 def index_of(at: dict[str, float], by_hand: float, switches: dict[str, object]) -> float:

@@ -19,7 +19,7 @@ from gcodegen.post import write_lathe, write_mill
 from gcodegen.rs274 import Kind, Motion, Reading, Stop, ToolChange, read_program
 from gcodegen.verdict import Severity
 from tests.post.pairwise import LATHE, MILL, Row, allowed, pairwise, parted
-from tests.post.second_reader import Told, tell
+from tests.post.second_reader import Told, by_number, tell
 
 JOBS = ("chuck-125", "chuck-160", "chuck-6-hole-inch")
 SEEDS = range(5)
@@ -73,7 +73,8 @@ def mill_cuts(reading: Reading) -> list[tuple[int, float, float, float | None]]:
         match step:
             case ToolChange():
                 tool = step.tool
-            case Stop(message=says):
+            case Stop():
+                says = step.message or by_number(reading.lines[step.line - 1])
                 tool = step.named_tool or tool
                 if "INDEX WORK TO" in says:
                     index = float(says.split("INDEX WORK TO")[1].split()[0])

@@ -19,6 +19,7 @@ from gcodegen.post import mark_not_fit, write_lathe, write_mill
 from gcodegen.post.lines import finish
 from gcodegen.post.numbers import Numbers
 from gcodegen.rs274 import Kind, Motion, Stop, Turning, read_program
+from gcodegen.templating import Output
 from tests.operations.designs import make_design, make_job
 
 
@@ -170,7 +171,7 @@ def test_speed_steps_keep_the_surface_speed_within_a_step_and_never_above(x_valu
 
 
 def test_words_that_do_not_fit_on_a_line_are_refused_with_the_line():
-    with pytest.raises(TemplateError, match=r"G98 G82 .*allows 48"):
+    with pytest.raises(TemplateError, match=r"allows 48: N1000 G98 G82 .*set cycles = false or set spaces = false"):
         mill(dialect={"line_length": 48, "trailing_zeros": True, "block_numbers": 100})
 
 
@@ -186,8 +187,8 @@ def test_marks_stand_before_all_but_percent_line_and_number(form):
 
 @pytest.mark.parametrize("odd", ["G0 X1.0 \u2028G1", "G0 X\u0661", "G0\x00 X1.0", "G0 X1.0 (\u00e9)"])
 def test_what_is_not_plain_in_a_template_is_refused(odd):
-    with pytest.raises(TemplateError, match="not plain"):
-        finish(odd, Dialect())
+    with pytest.raises(TemplateError, match="plain letters only"):
+        finish(Output(odd), Dialect())
 
 
 def test_templates_that_lead_out_of_their_folder_or_have_no_end_are_refused(tmp_path: Path):
@@ -201,7 +202,13 @@ def test_templates_that_lead_out_of_their_folder_or_have_no_end_are_refused(tmp_
         write_mill(plan_mill(design), design, templates=own)
     endless = tmp_path / "endless"
     endless.mkdir()
-    loop = "{% for a in range(9999) %}{% for b in range(9999) %}G0 X1.0\n{% endfor %}{% endfor %}"
+    loop = (
+        "{% for a in '"
+        + "x" * 300
+        + "' %}{% for b in '"
+        + "x" * 300
+        + "' %}G0 X1.0 Y1.0 Z1.0\n{% endfor %}{% endfor %}"
+    )
     (endless / "mill_spindle.nc.j2").write_text(loop)
     with pytest.raises(TemplateError, match="characters"):
         write_mill(plan_mill(design), design, templates=endless)
@@ -214,3 +221,19 @@ def test_a_dialect_s_own_templates_are_used_and_those_of_the_call_stand_over_the
     design = make_design(job=make_job(mill={"dialect": Dialect(templates=str(tmp_path / "one"))}))
     assert "(ONE)" in write_mill(plan_mill(design), design)
     assert "(TWO)" in write_mill(plan_mill(design), design, templates=tmp_path / "two")
+
+
+@pytest.mark.parametrize("more", [{}, {"stop_text": "message"}, {"block_numbers": 100}, {"comments": "semicolon"}])
+@pytest.mark.parametrize("jobs", [{}, {"rotary": "by hand", "proof_pass": True}, {"tapping": "floating holder"}])
+def test_lines_of_36_characters_hold_a_whole_program(more: dict[str, object], jobs: dict[str, object]):
+    short = {"line_length": 36, "spaces": False, "cycles": False, "arcs": "radius", **more}
+    text = mill(dialect=short, **jobs)
+    assert max(map(len, text.splitlines())) <= 36
+    job = make_job(mill={"dialect": short, **jobs}, lathe={"dialect": short, "edge": "round"})
+    d = make_design(job=job)
+    turned = write_lathe(plan_lathe(d), d)
+    assert max(map(len, turned.splitlines())) <= 36
+    plain = mill(**jobs)
+    text = re.sub(r"\)\n\((?:MSG, )?|\n; ", " ", text)  # as a reader joins them
+    for word in ("INDEX WORK TO", "TAP TIP", "EYE PROTECTION"):
+        assert (word in plain) == (word in text)

@@ -6,12 +6,14 @@ from typing import get_args
 import pytest
 from jinja2 import nodes
 
+from gcodegen.cautions import cautions
 from gcodegen.errors import TemplateError
-from gcodegen.operations import plan_mill
-from gcodegen.post import write_mill
-from gcodegen.post.render import environment, render, template_folder
+from gcodegen.operations import plan_lathe, plan_mill
+from gcodegen.post import write_lathe, write_mill
+from gcodegen.post.render import render, template_folder
 from gcodegen.post.views import LatheStep, MillStep
-from tests.operations.designs import make_design
+from gcodegen.templating import Sandbox
+from tests.operations.designs import make_design, make_job
 
 OURS = sorted(template_folder().glob("*.j2"))
 SUMS = (nodes.BinExpr, nodes.Neg, nodes.Pos, nodes.Filter, nodes.Call, nodes.Concat, nodes.Assign)
@@ -25,7 +27,7 @@ def with_own(folder: Path, name: str, text: str | bytes) -> str:
 
 @pytest.mark.parametrize("path", OURS, ids=lambda p: p.name)
 def test_templates_place_words_and_do_no_sums(path):
-    tree = environment().parse(path.read_text(encoding="utf-8"))
+    tree = Sandbox([path.parent]).parse(path.read_text(encoding="utf-8"))
     assert not [n for kind in SUMS for n in tree.find_all(kind) if not isinstance(n, nodes.And | nodes.Or)]
 
 
@@ -42,26 +44,124 @@ def test_a_users_template_wins_and_ours_stand_in_for_the_rest(tmp_path):
     assert text.count("(OWN START)") == 2
 
 
-@pytest.mark.parametrize(
-    ("text", "says", "line"),
-    [
-        ("S{{ step.speed }} M3\n{{ step.nothing }}\n", "nothing", 2),
-        ("S1 M3\n\n{{ 3 }}\n", "int", 3),
-        ("{{ none }}\n", "NoneType", 1),
-        ("S1\n{% if %}\n", "", 2),
-        ("{{ step.speed / 2 }}\n", "", 1),
-        ("{{ ''.__class__ }}\n", "unsafe", 1),
-        ("{% include 'no.nc.j2' %}\n", "no.nc.j2", None),
-        ("{% include 'mill_spindle.nc.j2' %}\n", "", None),
-        (b"S1 M3 (\xff)\n", "", None),
-    ],
-)
+WRONG = [
+    ("S{{ step.speed }} M3\n{{ step.nothing }}\n", "a Start has no 'nothing'", 2),
+    ("S{{ step.sped }} M3\n", "the nearest is 'speed'; it has: speed", 1),
+    ("S{{ stp.speed }} M3\n", "'stp' is no name here; the nearest is 'step'", 1),
+    ("S1 M3\n\n{{ 3 }}\n", "puts out int 3, not text. Name one of the texts", 3),
+    ("{{ none }}\n", "NoneType", 1),
+    ("{{ view }}\n", "puts out a MillView, not text", 1),
+    ("S1\n{% if %}\n", "Expected an expression", 2),
+    ("S1\n{% if view.unit %}\nM3\n", "ends before its 'if' is closed: write {% endif %}", 3),
+    ("S1\n{% fro a in b %}\n", "unknown tag 'fro'", 2),
+    ("{{ step.speed|uper }}\n", "the filter uper is more than a template may do", 1),
+    ("{{ step.speed / 2 }}\n", "a sum is more than a template may do", 1),
+    ("{{ ''.__class__ }}\n", "unsafe", 1),
+    ("{{ view.steps|random }}\n", "the filter random is more", 1),
+    ("{{ open('/etc/hostname') }}\n", "a call is more than a template may do", 1),
+    ("\n{% include 'no.nc.j2' %}\n", "includes 'no.nc.j2', which is in neither folder", 2),
+    ("\n{% include '/etc/hostname' %}\n", "leads out of the folder", 2),
+    ("\n{% include '../x.j2' %}\n", "leads out of the folder", 2),
+    ("\n{% include 'mill_spindle.nc.j2' %}\n", "goes on without end: it includes or calls itself", 2),
+    ("{% macro m() %}\n{{ m() }}{% endmacro %}\n{{ m() }}", "a macro is more than a template may do", 1),
+    (b"S1 M3\n(\xff)\n", "not UTF-8 text: 0xff. Save it as UTF-8", 2),
+    ("S1 M3\n(M\u00fcller)\n", r"has the letter '\xfc'", 2),
+    ("S1 M3\n({{ '\u00fc' }})\n", r"has the letter '\xfc'", 2),
+    (f"S1 M3\n{'X1.0 ' * 30}\n", "the line has 149 characters, and the dialect allows 80", 2),
+    ("\n{{ 9 ** (9 ** 9) }}\n", "a sum is more", 2),
+    ("\n{{ 'A' * 1000000000 }}\n", "a sum is more", 2),
+    ("\n{{ 'A'|center(4000000000) }}\n", "the filter center is more", 2),
+    (f"\n{{% for a in '{'x' * 20000}' %}}{'G0' * 50}{{% endfor %}}\n", "puts out more than 1000000 characters", 2),
+]
+
+
+@pytest.mark.parametrize(("text", "says", "line"), WRONG)
 def test_a_wrong_template_is_named_with_its_line(tmp_path, text, says, line):
     with pytest.raises(TemplateError) as caught:
         with_own(tmp_path, "mill_spindle.nc.j2", text)
     assert says in str(caught.value)
-    if line is not None:
-        assert f"mill_spindle.nc.j2, line {line}" in str(caught.value)
+    assert f"mill_spindle.nc.j2, line {line}:" in str(caught.value)
+    assert str(caught.value).endswith("Nothing was written.")
+
+
+def test_a_template_without_end_is_stopped(tmp_path):
+    turning = "\n{% for a in 'TENS' %}{% for b in 'TENS' %}{% endfor %}{% endfor %}".replace("TENS", "x" * 1000)
+    with pytest.raises(TemplateError, match=r"mill_spindle.nc.j2, line 2: turns more than 100000 times"):
+        with_own(tmp_path, "mill_spindle.nc.j2", turning)
+
+
+def test_a_template_that_was_changed_is_read_anew(tmp_path):
+    first = with_own(tmp_path, "mill_spindle.nc.j2", "(ONE)\nS{{ step.speed }} M3\n")
+    second = with_own(tmp_path, "mill_spindle.nc.j2", "(TWO)\nS{{ step.speed }} M3\n")
+    assert second == first.replace("(ONE)", "(TWO)") != first
+
+
+def test_a_byte_order_mark_is_no_fault(tmp_path):
+    ours = (template_folder() / "mill_spindle.nc.j2").read_bytes()
+    design = make_design()
+    assert with_own(tmp_path, "mill_spindle.nc.j2", b"\xef\xbb\xbf" + ours) == write_mill(plan_mill(design), design)
+
+
+def test_a_link_out_of_the_folder_is_refused_however_it_is_named(tmp_path):
+    (tmp_path / "own").mkdir()
+    secret = tmp_path / "secret.txt"
+    secret.write_text("M3 S9999\n")
+    (tmp_path / "own" / "notes.txt").symlink_to(secret)
+    with pytest.raises(TemplateError, match="leads out of its folder"):
+        with_own(tmp_path / "own", "mill_spindle.nc.j2", "{% include 'notes.txt' %}\n")
+    (tmp_path / "own" / "notes.txt").unlink()
+    (tmp_path / "own" / "mill_tap.nc.j2").symlink_to(secret)
+    with pytest.raises(TemplateError, match=r"mill_tap.nc.j2: leads out of its folder"):
+        with_own(tmp_path / "own", "mill_spindle.nc.j2", "S{{ step.speed }} M3\n")
+
+
+def test_a_template_that_no_program_uses_is_named_with_the_nearest_of_ours(tmp_path):
+    with pytest.raises(TemplateError, match=r"spindle.j2: is used by no program; the nearest is 'mill_spindle.nc.j2'"):
+        with_own(tmp_path, "mill_spindle.j2", "S{{ step.speed }} M3\n")
+
+
+def test_a_template_that_another_includes_is_used(tmp_path):
+    (tmp_path / "parts").mkdir()
+    (tmp_path / "parts" / "head.j2").write_text("(OWN HEAD)\n")
+    text = with_own(tmp_path, "mill_spindle.nc.j2", "{% include 'parts/head.j2' %}\nS{{ step.speed }} M3\n")
+    assert "(OWN HEAD)" in text
+
+
+def test_a_folder_without_templates_is_refused(tmp_path):
+    with pytest.raises(TemplateError, match=r"holds no template. Name yours as ours are, such as lathe.nc.j2"):
+        with_own(tmp_path, "readme.txt", "to come")
+
+
+def test_a_stranger_s_copy_of_ours_writes_the_same_program(tmp_path):
+    for path in OURS:
+        (tmp_path / path.name).write_bytes(path.read_bytes())
+    for job in ({}, {"mill": {"tapping": "synchronised", "rotary": "by hand"}}):
+        design = make_design(job=make_job(**job))
+        plan, turning = plan_mill(design), plan_lathe(design)
+        assert write_mill(plan, design, templates=tmp_path) == write_mill(plan, design)
+        assert write_lathe(turning, design, templates=tmp_path) == write_lathe(turning, design)
+
+
+def test_no_template_takes_the_cautions_out_of_a_program(tmp_path):
+    heads = "{% for line in view.header %}\n({{ line }})\n{% endfor %}\n"
+    for name in ("mill.nc.j2", "lathe.nc.j2"):
+        ours = (template_folder() / name).read_text()
+        assert heads in ours
+        (tmp_path / name).write_text(ours.replace(heads, "(OWN HEAD)\n"))
+    for form in ({}, {"comments": "semicolon"}, {"percent_lines": True, "program_number": 7}):
+        design = make_design(job=make_job(mill={"dialect": form}, lathe={"dialect": form}))
+        mill = write_mill(plan_mill(design), design, templates=tmp_path)
+        lathe = write_lathe(plan_lathe(design), design, templates=tmp_path)
+        for text in (mill, lathe):
+            assert text.index("REV/MIN, ITS MARKED SPEED") < text.index("OWN HEAD")
+            assert all(line in text for caution in cautions(2500) for line in caution.short)
+            assert text.count("EYE PROTECTION ON") == 1
+            assert text.startswith("%\nO0007\n") == ("program_number" in form)
+
+
+def test_a_refused_program_is_marked_even_where_texts_are_left_out():
+    design = make_design(job=make_job(mill={"dialect": {"comments": "left out"}}), refused=True)
+    assert write_mill(plan_mill(design), design).startswith("(NOT FIT TO RUN: ")
 
 
 def test_a_folder_that_is_not_there_is_refused(tmp_path):

@@ -40,8 +40,16 @@ def touch_off_needs_a_stop(mill: Mill, _unit: str) -> Iterator[Problem]:
 
 
 def mill_texts(mill: Mill, _unit: str) -> Iterator[Problem]:
-    """Refuse forms of comment that exclude each other."""
+    """Refuse forms of comment that exclude each other, and a restart map where no text names the cuts."""
     yield from _texts("mill", mill.dialect)
+    if mill.restart_map and mill.dialect.comments == "left out":
+        yield Problem(
+            key="mill.restart_map",
+            says="finds each cut by its comment, and the dialect leaves texts out",
+            read="true",
+            allowed='false with comments = "left out"',
+            do='Leave it out, or set comments = "brackets"',
+        )
 
 
 def lathe_texts(lathe: Lathe, _unit: str) -> Iterator[Problem]:
@@ -50,12 +58,13 @@ def lathe_texts(lathe: Lathe, _unit: str) -> Iterator[Problem]:
 
 
 def _texts(name: str, dialect: Dialect) -> Iterator[Problem]:
-    if dialect.stop_text == "message" and dialect.comments == "semicolon":
+    if dialect.stop_text == "message" and dialect.comments != "brackets":
+        how = "comments stand after semicolons" if dialect.comments == "semicolon" else "texts are left out"
         yield Problem(
             key=f"{name}.dialect.stop_text",
-            says="wants messages in brackets, and comments stand after semicolons",
+            says=f"wants messages in brackets, and {how}",
             read='"message"',
-            allowed='"comment" with comments = "semicolon"',
+            allowed=f'"comment" with comments = "{dialect.comments}"',
             do='Set stop_text = "comment", or comments = "brackets"',
         )
 
