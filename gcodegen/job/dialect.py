@@ -6,7 +6,9 @@ folder ``dialects`` beside this file.
 
 from __future__ import annotations
 
+import difflib
 import tomllib
+from collections.abc import Iterable, Iterator
 from importlib.resources import files
 from pathlib import Path
 from typing import Annotated, Final, Literal, TypeAlias
@@ -184,7 +186,10 @@ def leaves_all_to_the_operator(value: object) -> bool:
 
 def _named(name: str) -> Dialect:
     if name not in DIALECTS:
-        raise ValueError(f"is not a dialect; allowed: {', '.join(DIALECTS)}, or a table of switches")
+        if name.endswith(".toml"):
+            raise ValueError(f'is not a dialect; a file is named so: dialect = {{ file = "{_short(name)}" }}')
+        near = nearest_of(name, DIALECTS)
+        raise ValueError(f"is not a dialect{near}; allowed: {', '.join(DIALECTS)}, or a table of switches")
     return DIALECTS[name]
 
 
@@ -193,36 +198,61 @@ def _switches(dialect: Dialect) -> dict[str, object]:
 
 
 def _from_file(path: Path, folder: object) -> dict[str, object]:
-    """Return the switches of a dialect's file; each fault of it is told with the file's name."""
+    """Return the switches of a dialect's file; all its faults are told at once, with the file's name."""
     try:
         if path.stat().st_size > LARGEST_DIALECT_FILE:
             raise ValueError(f"names {path.name}, which is larger than a dialect can be")
-        table = tomllib.loads(path.read_text(encoding="utf-8"))
-    except (OSError, UnicodeDecodeError, tomllib.TOMLDecodeError, RecursionError) as error:
+        table = tomllib.loads(path.read_bytes().decode("utf-8-sig"))
+    except UnicodeDecodeError as error:
+        raise ValueError(f"names {path.name}, which is not UTF-8 text: byte {error.start + 1} cannot be read") from None
+    except (OSError, tomllib.TOMLDecodeError, RecursionError) as error:
         raise ValueError(f"names {path.name}, which cannot be read: {error}") from None
-    if "file" in table:
-        raise ValueError(f"names {path.name}, which names another file; write all switches in one")
-    try:
-        Dialect.model_validate(table)
-    except ValidationError as error:
-        raise ValueError(f"names {path.name}, where {_fault(error.errors(include_url=False)[0])}") from None
-    if table.get("base", "plain") not in DIALECTS:
-        raise ValueError(f"names {path.name}, where base is no dialect; allowed: {', '.join(DIALECTS)}")
+    faults = list(_faults(table))
+    if faults:
+        raise ValueError(f"names {path.name}, where {'; '.join(faults)}")
     if isinstance(table.get("templates"), str):
         table["templates"] = str(_inside(str(table["templates"]), folder, is_folder=True))
     return table
 
 
+def _faults(table: dict[str, object]) -> Iterator[str]:
+    """Yield what is wrong with the switches of a dialect's file, in plain words."""
+    if "file" in table:
+        yield "file names another file: write all switches in one"
+    base = table.get("base", "plain")
+    if isinstance(base, str) and base not in DIALECTS:
+        yield f'base is "{_short(base)}", which is no dialect (allowed: {", ".join(DIALECTS)})'
+    try:
+        Dialect.model_validate(table)
+    except ValidationError as error:
+        yield from (_fault(one) for one in error.errors(include_url=False))
+
+
 def _fault(error: ErrorDetails) -> str:
     """Return one fault of a dialect's file in plain words."""
-    key, kind = ".".join(map(str, error["loc"])), error["type"]
+    key, kind = _short(".".join(map(str, error["loc"]))), error["type"]
+    if kind == "extra_forbidden" and isinstance(error["input"], dict):
+        return f"[{key}] is a head in brackets, and a dialect's file has none: write its switches alone, one a line"
     if kind == "extra_forbidden":
-        return f"{key} is no switch; allowed: {', '.join(Dialect.model_fields)}"
+        near = nearest_of(key, Dialect.model_fields)
+        return f"{key} is no switch{near or ' (allowed: ' + ', '.join(Dialect.model_fields) + ')'}"
+    read = _short(_as_toml(error["input"]))
     if kind == "literal_error":
-        return f"{key} is {error['input']!r}; allowed: {error['ctx']['expected']}"
+        return f"{key} is {read} (allowed: {error['ctx']['expected']})"
     if kind == "value_error":
-        return f"{key} {error['ctx']['error']}"
-    return f"{key} is {str(error['input'])[:60]!r}; allowed: {error['msg'].removeprefix('Input should be ')}"
+        says, _, allowed = str(error["ctx"]["error"]).partition("; allowed: ")
+        return f"{key} is {read}, which {says}" + (f" (allowed: {allowed})" if allowed else "")
+    return f"{key} is {read} (allowed: {error['msg'].removeprefix('Input should be ')})"
+
+
+def nearest_of(name: str, names: Iterable[str]) -> str:
+    """Return which of the names is nearest, as the end of a sentence; "" where none is near."""
+    near = difflib.get_close_matches(name, list(names), 1)
+    return f", the nearest is {near[0]}" if near else ""
+
+
+def _short(text: str) -> str:
+    return "".join(c if c.isprintable() else "?" for c in text[:60])
 
 
 def _inside(name: str, folder: object, *, is_folder: bool = False) -> Path:
