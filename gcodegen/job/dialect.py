@@ -42,7 +42,8 @@ class Dialect(Section):
     templates: Annotated[str, Field(max_length=4000)] | None = None
     """A folder with templates of your own, beside the job file or under it; ours stand in for the rest."""
     cycles: Switch = True
-    """Canned cycles for spotting, drilling and tapping; else the same moves written out, for a machine without."""
+    """Canned cycles for spotting, drilling and tapping; else the same moves written out, for a machine without. A
+    lathe's program has none, and then leaves out the G80 of its safe line too."""
     pecks: Literal["full retract", "chip break"] = "full retract"
     """How a pecked hole is drilled. Chip break lifts the tool a little after each peck and stays in the hole; it is
     written out, because no published cycle does it. Wanted where the chip breaks and coolant or air clears it."""
@@ -66,7 +67,8 @@ class Dialect(Section):
     program keeps a constant speed instead. "G92 S" and "G50 S" are a line of their own, "G96 D" is a D word on the
     line of the surface speed, and any "Gn S" is a code of the machine's own."""
     speed_steps: Switch = False
-    """On a lathe at constant speed: speed up in steps as the diameter shrinks; else one speed for the largest."""
+    """On a lathe at constant speed: speed up in steps as the diameter shrinks while roughing; else one speed for the
+    largest. A finishing pass keeps one speed, for a step leaves a ring."""
     tool_word: ToolWord = "tool alone"
     """A lathe's tool word: T1, or T0101 with the offset's number in the same word, or T1 D1. No standard settles the
     last two."""
@@ -76,8 +78,9 @@ class Dialect(Section):
     """A rounded edge: an arc by its centre (I, K), by its radius (R), or broken into chords that stay within half a
     thousandth of a millimetre, for a machine without arcs."""
     safe_return: Literal["clear height", "machine zero", "reference"] = "clear height"
-    """Where the tool goes for its change and at the end: the clear height alone, from there on to the machine's own
-    zero (G53), or by the reference return (G28). Both want the machine's zero to be clear of the work."""
+    """Where the tool goes for its change and at the end: the clear height alone (the mill's clear_height, the lathe's
+    clear_distance), from there on to the machine's own zero (G53), or by the reference return (G28). Both want the
+    machine's zero to be clear of the work."""
     percent_lines: Switch = False
     """A percent sign alone on the first and the last line, for a machine that loads programs from outside."""
     program_number: Annotated[_Whole, Field(ge=0, le=9999)] = 0
@@ -85,13 +88,17 @@ class Dialect(Section):
     block_numbers: Annotated[_Whole, Field(ge=0, le=100)] = 0
     """Step of the N words; 0 writes none."""
     mm_decimals: Annotated[_Whole, Field(ge=3, le=5)] = 3
-    """Digits after the point of a length in millimetres."""
+    """Digits after the point of a length in millimetres. X in radius has one digit more, so that the diameter keeps
+    its own; feeds and seconds have theirs: F 1 per minute and 3 per turn, P 2."""
     inch_decimals: Annotated[_Whole, Field(ge=4, le=6)] = 5
-    """Digits after the point of a length in inches. With 4 a place is off by up to 0.0013 mm."""
+    """Digits after the point of a length in inches. With 4 a place is off by up to 0.0013 mm. X in radius has one digit
+    more; F has 2 per minute and 4 per turn, P 2."""
     trailing_zeros: Switch = False
-    """All digits after the point are written, also when they are zero."""
+    """All digits after the point are written, also when they are zero: of lengths, angles, feeds and seconds, each as
+    many as it has."""
     plus_signs: Switch = False
-    """A plus sign before coordinates that are not negative."""
+    """A plus sign before coordinates that are not negative; sizes (a peck, the R of an arc), feeds and speeds have
+    none."""
     spaces: Switch = True
     """A space between words; none saves room in a small memory."""
     comments: Literal["brackets", "semicolon", "left out"] = "brackets"
@@ -103,7 +110,8 @@ class Dialect(Section):
     """What the operator must do at a stop: a comment on the stop's line, or the published message (MSG, ...) on the
     line before it, for a machine that shows only messages."""
     line_length: Annotated[_Whole, Field(ge=36, le=256)] = 80
-    """The most characters that a line may have."""
+    """The most characters that a line may have. Comments are broken to fit; words that do not are refused, with what
+    makes them shorter. 36 hold a whole program with spaces = false, cycles = false and arcs = "radius"."""
     line_ends: Literal["lf", "crlf"] = "lf"
     """How a line ends in the file."""
     end_word: Literal["M30", "M2"] = "M30"
