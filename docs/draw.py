@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import re
 import sys
 from pathlib import Path
 
 DOCS = Path(__file__).resolve().parent
 ROOT = DOCS.parent
+ROOM = 8.0
 sys.path.insert(0, str(ROOT))
 
 from docs.draw_forces import forces  # noqa: E402
@@ -33,7 +35,17 @@ def pictures() -> dict[str, str]:
     shipped = _drawings(ROOT / "jobs" / "chuck-160.toml")
     made = {f"tutorial/{name}.svg": first[name] for name in TUTORIAL}
     made |= {file: shipped[name] for name, file in OF_160.items()}
-    return made | {f"pictures/{drawing.name}.svg": drawing.alone() for drawing in (*forces(), *readings())}
+    made |= {f"pictures/{drawing.name}.svg": drawing.alone() for drawing in (*forces(), *readings())}
+    return {name: _roomy(text) for name, text in made.items()}
+
+
+def _roomy(text: str) -> str:
+    """Return a picture with room on both sides: where the letters asked for are not there, others are wider."""
+    size = re.search(r'width="([\d.]+)mm" height="([\d.]+)mm" viewBox="0 0 [\d.]+ [\d.]+"', text)
+    assert size is not None
+    width, height = float(size.group(1)) + 2 * ROOM, float(size.group(2))
+    wider = f'width="{width:g}mm" height="{height:g}mm" viewBox="{-ROOM:g} 0 {width:g} {height:g}"'
+    return text.replace(size.group(), wider, 1)
 
 
 def _drawings(job: Path) -> dict[str, str]:

@@ -1,7 +1,7 @@
 """Put today's outputs into the pages of the docs: ``python -m docs.outputs`` from the project's folder.
 
 Run it after an intended change of what the program says, and read the difference. Where a page leaves lines out
-(``...``) each piece shown keeps its length and begins at the line that is most like its first line of before.
+(``...``) each piece shown goes from the line that is most like its first line of before to the one most like its last.
 """
 
 from __future__ import annotations
@@ -18,15 +18,18 @@ from tests.docs.sandbox import SHOWN, Sandbox
 
 def renewed(shown: tuple[str, ...], lines: tuple[str, ...]) -> list[str]:
     """Return what is shown of an output after it has changed to ``lines``."""
-    made, at = [], 0
+    if LEFT_OUT not in (line.strip() for line in shown):
+        return list(lines)
+    made: list[str] = []
+    at = 0
     for part in _parts(shown):
         if part == [LEFT_OUT]:
             made.append(LEFT_OUT)
             continue
-        if made:
-            at = _most_like(part[0], lines, at)
-        made += lines[at : at + len(part)] if LEFT_OUT in shown else lines
-        at += len(part)
+        at = _most_like(part[0], lines, at) if made else 0
+        end = _most_like(part[-1], lines, at) + 1
+        made += lines[at:end]
+        at = end
     return made
 
 

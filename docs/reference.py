@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import contextlib
 import io
+import json
 import os
 import re
 from collections.abc import Iterable, Iterator, Mapping
@@ -34,7 +35,7 @@ FINDINGS = {
     "The lathe": LATHE_CODES,
     "Either machine": MACHINE_CODES,
 }
-# Keys that neither a shipped job nor the messages of the job file give an example of.
+# Keys that neither a shipped job nor the messages of the job file give an example of, nor their own words.
 MORE_EXAMPLES = {
     "backplate.hardness_hb": "hardness_hb = 190",
     "backplate.bolts.angles": "angles = [0, 118, 241]",
@@ -45,9 +46,6 @@ MORE_EXAMPLES = {
     "adjustment.heaviest_cut_diameter": 'heaviest_cut_diameter = "80 mm"',
     "adjustment.reading.from_jaws": 'from_jaws = "100 mm"',
     "adjustment.reading.high_spot_deg": "high_spot_deg = 40",
-    "mill.proof_pass": "proof_pass = true",
-    "mill.single_holes": "single_holes = true",
-    "mill.restart_map": "restart_map = true",
     "mill.max_thrust_n": "max_thrust_n = 2000",
     "mill.max_torque_nm": "max_torque_nm = 12",
     "mill.travel": "a table `[mill.travel]`",
@@ -55,12 +53,7 @@ MORE_EXAMPLES = {
     "mill.travel.y": 'y = ["-150 mm", "150 mm"]',
     "mill.travel.z": 'z = ["-220 mm", "300 mm"]',
     "mill.travel.a": "a = [-360, 360]",
-    "lathe.edge": 'edge = "round"',
     "lathe.spring_passes": "spring_passes = 1",
-    "lathe.measuring_stop": "measuring_stop = true",
-    "lathe.tool_post": 'tool_post = "rear"',
-    "lathe.tool_face": 'tool_face = "down"',
-    "lathe.held": 'held = "fixture"',
     "lathe.holding_limit_rpm": "holding_limit_rpm = 1500",
     "lathe.travel": "a table `[lathe.travel]`",
 }
@@ -97,7 +90,7 @@ def _job_keys() -> list[str]:
         for key, about in node["properties"].items():
             full = f"{path}.{key}" if path else key
             needed = key in node.get("required", ())
-            example = _example(full, head, written)
+            example = _example(full, head, written, about, model.model_fields[key].default)
             row = (
                 f"`{key}`",
                 _cell(about.get("description", "")),
@@ -205,12 +198,20 @@ def _written_lines() -> dict[str, str]:
     return found
 
 
-def _example(full: str, head: str, written: Mapping[str, str]) -> str:
+def _example(full: str, head: str, written: Mapping[str, str], node: Mapping[str, Any], default: object) -> str:
+    """Return a line with the key: as a shipped job or a message has it, else the first word that is not the default."""
     if full == "chuck.feature.kind":
         return f"`{head.partition(' ')[2]}`"
     if full in LISTS or full in TABLES:
         return f"`{_head(full)}`"
-    line = MORE_EXAMPLES.get(full) or EXAMPLES.get(full) or written[full]
+    line = MORE_EXAMPLES.get(full) or EXAMPLES.get(full) or written.get(full, "")
+    if not line:
+        kinds = node.get("anyOf", [node])
+        words = [True, False] if node.get("type") == "boolean" else [w for k in kinds for w in k.get("enum", ())]
+        other = next((word for word in words if word != default), None)
+        if other is None:
+            raise SystemExit(f"give {full} an example in MORE_EXAMPLES of docs/reference.py")
+        line = f"{full.rpartition('.')[2]} = {json.dumps(other)}"
     return f"`{line.removesuffix(' (a minute)')}`"
 
 

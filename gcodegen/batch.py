@@ -27,7 +27,7 @@ FEWEST_FOR_PROCESSES = 4
 def make_all(
     jobs: Sequence[tuple[Job, Path]],
     templates: Path | None = None,
-    tick: Callable[[], object] = lambda: None,
+    progress: Callable[[float], object] = lambda _: None,
     *,
     with_drawings: bool = False,
 ) -> list[Made]:
@@ -39,8 +39,8 @@ def make_all(
         Each job with the folder for its files; the folders lie in one place.
     templates : Path, optional
         A folder of the user's own post templates.
-    tick : callable
-        Called whenever a job is done.
+    progress : callable
+        Told, whenever a job is done, which part of the jobs is, 0 to 1.
     with_drawings : bool
         Leave each drawing as an SVG file too.
 
@@ -51,11 +51,11 @@ def make_all(
     """
     making = partial(make, templates=templates, with_drawings=with_drawings)
     if len(jobs) < FEWEST_FOR_PROCESSES:
-        return _here(jobs, making, tick)
+        return _here(jobs, making, progress)
     place = jobs[0][1].parent
     stage = _stage(place)
     try:
-        made = _by_processes([job for job, _ in jobs], stage, making, tick)
+        made = _by_processes([job for job, _ in jobs], stage, making, progress)
         for number, ((_, folder), one) in enumerate(zip(jobs, made, strict=True)):
             move_files(stage / str(number), folder, tuple(one.files), remove=one.stale)
         return made
@@ -64,18 +64,20 @@ def make_all(
             shutil.rmtree(stage, ignore_errors=True)
 
 
-def _here(jobs: Sequence[tuple[Job, Path]], making: Callable[[Job], Made], tick: Callable[[], object]) -> list[Made]:
+def _here(
+    jobs: Sequence[tuple[Job, Path]], making: Callable[[Job], Made], progress: Callable[[float], object]
+) -> list[Made]:
     made = []
     for job, _ in jobs:
         made.append(making(job))
-        tick()
+        progress(len(made) / len(jobs))
     for (_, folder), one in zip(jobs, made, strict=True):
         one.write(folder)
     return [one.without_texts() for one in made]
 
 
 def _by_processes(
-    jobs: list[Job], stage: Path, making: Callable[[Job], Made], tick: Callable[[], object]
+    jobs: list[Job], stage: Path, making: Callable[[Job], Made], progress: Callable[[float], object]
 ) -> list[Made]:
     workers = min(len(jobs), cores())
     with ProcessPoolExecutor(workers, initializer=_as_helper) as pool:
@@ -86,7 +88,7 @@ def _by_processes(
             made = []
             for future in waiting:
                 made.append(future.result())
-                tick()
+                progress(len(made) / len(jobs))
         except BaseException:
             pool.shutdown(cancel_futures=True)  # waits for those at work, so that none writes any more
             raise

@@ -6,20 +6,25 @@ Exit 0: done, nothing says stop. 1: done, but the design or a dry run says stop.
 from __future__ import annotations
 
 import sys
-from collections.abc import Callable, Iterator
-from contextlib import contextmanager
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated, Any, Literal, NoReturn, cast
+from typing import TYPE_CHECKING, Annotated, Any, NoReturn
 
 import typer
 
 from gcodegen import __version__
-from gcodegen.errors import STANDARD_INPUT, GcodegenError, harmless
+from gcodegen.calls import (
+    dial_call_is_sound,
+    folders_of,
+    machine_of,
+    one_from_standard_input,
+    other_machine_named,
+    words_of,
+)
+from gcodegen.errors import GcodegenError, harmless
 from gcodegen.streams import finish, printable_streams, remark, say, stop_in_order
 
 if TYPE_CHECKING:
     from gcodegen.make import Made
-    from gcodegen.tell import Words
 
 INTERRUPTED = 130  # by common practice of shells: 128 and the number of the signal
 
@@ -39,22 +44,6 @@ Verbose = Annotated[bool, typer.Option("-v", "--verbose", help="Print all that i
 Templates = Annotated[
     Path | None, typer.Option("--templates", help="A folder of your own with post templates; ours fill what it lacks.")
 ]
-
-
-def _words(*, quiet: bool, verbose: bool) -> Words:
-    from gcodegen.tell import Words
-
-    if quiet and verbose:
-        raise GcodegenError("stands beside --verbose", where="--quiet", do="Give one of them")
-    if quiet:
-        return Words.FEW
-    return Words.ALL if verbose else Words.USUAL
-
-
-def _one_from_standard_input(*files: Path) -> None:
-    """Refuse that two files be read from standard input, which has one text."""
-    if sum(file == STANDARD_INPUT for file in files) > 1:
-        raise GcodegenError("can be read for one file only", where="standard input", do="Name the other file")
 
 
 def _version(wanted: bool) -> None:
@@ -104,7 +93,7 @@ def design_command(job: JobFile, json: AsJson = False, quiet: Quiet = False, ver
     from gcodegen.tell import tell_design, tell_doubts
     from gcodegen.verdict import Verdict
 
-    words = _words(quiet=quiet, verbose=verbose)
+    words = words_of(quiet=quiet, verbose=verbose)
     loaded = load_job(job)
     tell_doubts(loaded, job)
     decided = design(loaded)
@@ -132,10 +121,11 @@ def make_command(
     from gcodegen.job import load_job
     from gcodegen.output import json_text
     from gcodegen.paper import print_packet
+    from gcodegen.progress import ProgressBar
     from gcodegen.refusal import tell_refusals
     from gcodegen.tell import tell_doubts, tell_made, tell_table
 
-    words = _words(quiet=quiet, verbose=verbose)
+    words = words_of(quiet=quiet, verbose=verbose)
     loaded, wrong = [], []
     for path in jobs:
         try:
@@ -149,10 +139,10 @@ def make_command(
         raise typer.Exit(2)
     for path, job in loaded:
         tell_doubts(job, path)
-    folders = _folders(jobs, out)
-    with _progress(len(loaded)) as tick:
-        work = [(job, folder) for (_, job), folder in zip(loaded, folders, strict=True)]
-        made_all = make_all(work, templates, tick, with_drawings=drawings)
+    folders = folders_of(jobs, out)
+    work = [(job, folder) for (_, job), folder in zip(loaded, folders, strict=True)]
+    with ProgressBar("making") as bar:
+        made_all = make_all(work, templates, bar, with_drawings=drawings)
     done = [(path, folder, made) for (path, _), folder, made in zip(loaded, folders, made_all, strict=True)]
     if pdf:
         for folder in folders:
@@ -164,29 +154,6 @@ def make_command(
     else:
         tell_table(done, words)
     raise typer.Exit(0 if all(made.fit for _, _, made in done) else 1)
-
-
-@contextmanager
-def _progress(jobs: int) -> Iterator[Callable[[], None]]:
-    """Give what to call when a job is done: it moves a progress bar where several are made on a terminal."""
-    if jobs == 1 or not sys.stderr.isatty():
-        yield lambda: None
-        return
-    with typer.progressbar(length=jobs, label="making", file=sys.stderr) as bar:
-        yield lambda: bar.update(1)
-
-
-def _folders(jobs: list[Path], out: Path) -> list[Path]:
-    """Return the folder of each job: DIR for one, DIR/NAME for several, whose names must differ."""
-    if len(jobs) == 1:
-        return [out]
-    names = [path.stem for path in jobs]
-    twice = sorted({n for n in names if names.count(n) > 1})
-    if twice:
-        raise GcodegenError(
-            f"two jobs would share the folder {twice[0]}", where=str(out), do="Rename one, or make them apart"
-        )
-    return [out / name for name in names]
 
 
 def _made_document(path: Path, folder: Path, made: Made) -> dict[str, Any]:
@@ -209,7 +176,12 @@ def dryrun_command(
         Path, typer.Argument(metavar="PROGRAM", help="Program text from any hand; - reads standard input.")
     ],
     on: Annotated[
-        str | None, typer.Option("--on", help="mill or lathe; may be left out where the file's name says it.")
+        str | None,
+        typer.Option(
+            "--on",
+            help="mill or lathe; may be left out where the file's name says it.",
+            autocompletion=lambda: ["mill", "lathe"],
+        ),
     ] = None,
     json: AsJson = False,
     quiet: Quiet = False,
@@ -223,10 +195,10 @@ def dryrun_command(
     from gcodegen.tell import tell_design_stops, tell_doubts, tell_report
     from gcodegen.verdict import Verdict
 
-    words = _words(quiet=quiet, verbose=verbose)
-    _one_from_standard_input(job, program)
-    machine = _machine(on, program)
-    if _named_machines(program) not in ([], [machine], ["mill", "lathe"]):
+    words = words_of(quiet=quiet, verbose=verbose)
+    one_from_standard_input(job, program)
+    machine = machine_of(on, program)
+    if other_machine_named(program, machine):
         remark(f"{program}: the file's name says another machine than --on {machine}\n")
     loaded = load_job(job)
     tell_doubts(loaded, job)
@@ -240,20 +212,6 @@ def dryrun_command(
     if stopped:
         tell_design_stops(decided)
     raise typer.Exit(1 if report.stops or stopped else 0)
-
-
-def _named_machines(program: Path) -> list[str]:
-    return [m for m in ("mill", "lathe") if m in program.name.lower()]
-
-
-def _machine(on: str | None, program: Path) -> Literal["mill", "lathe"]:
-    named = _named_machines(program)
-    if on is None and len(named) == 1:
-        on = named[0]
-    if on not in ("mill", "lathe"):
-        read = "nothing" if on is None else f'"{on}"'
-        raise GcodegenError(f"read {read}; allowed: mill, lathe", where="--on", do="Say which machine runs the program")
-    return cast('Literal["mill", "lathe"]', on)
 
 
 @app.command("dial")
@@ -287,11 +245,8 @@ def dial_command(
     from gcodegen.tell import tell_dial, tell_lines
     from gcodegen.wrap import clean
 
-    _dial_call_is_sound(readings, progress=progress, practice=practice, json=json, noted=bool(note) and not record)
-    if readings is not None or not progress:
-        _one_from_standard_input(job, readings if readings is not None else STANDARD_INPUT)
-    if (record or progress) and job == STANDARD_INPUT:
-        raise GcodegenError("lies beside the job file, and standard input has no place", where="the record")
+    noted = bool(note) and not record
+    dial_call_is_sound(job, readings, record=record, progress=progress, practice=practice, json=json, noted=noted)
     desk = Desk.open(job, wanted)
     told = Told.read(resolution, lever, at, note, desk.job.unit)
     if progress:
@@ -311,22 +266,19 @@ def dial_command(
             tell_lines(["", *desk.progress()] if record else [])
 
 
-def _dial_call_is_sound(readings: Path | None, *, progress: bool, practice: bool, json: bool, noted: bool) -> None:
-    """Refuse options that do not go together, before anything is read."""
-    if readings is None and json:
-        raise GcodegenError("needs READINGS: a document cannot be talked into being", where="--json")
-    for name, given in (("--progress", progress), ("--practice", practice)):
-        if given and readings is not None:
-            raise GcodegenError("takes no READINGS", where=name, do="Leave one of the two out")
-    if progress and practice:
-        raise GcodegenError("practice leaves no record", where="--progress", do="Leave --practice out")
-    if noted:
-        raise GcodegenError("goes into the record", where="--note", do="Give --record as well")
+def _codes_like(begun: str) -> list[str]:
+    """Return the codes that begin so, for the shell."""
+    from gcodegen.explain import every_code
+
+    return [code for code in every_code() if code.startswith(begun.lower())]
 
 
 @app.command("explain")
 def explain_command(
-    code: Annotated[str, typer.Argument(metavar="CODE", help="Code of a finding, or name of a decision.")],
+    code: Annotated[
+        str,
+        typer.Argument(metavar="CODE", help="Code of a finding, or name of a decision.", autocompletion=_codes_like),
+    ],
     job: Annotated[
         Path | None, typer.Argument(metavar="[JOB]", help="Job file; its figures are put into the formula.")
     ] = None,
@@ -345,12 +297,21 @@ def explain_command(
 
 
 @app.command("schema")
-def schema_command() -> None:
-    """Print the JSON Schema of the job file."""
+def schema_command(
+    out: Annotated[
+        Path | None, typer.Option("-o", "--out", help="Write it to this file instead, for an editor to find.")
+    ] = None,
+) -> None:
+    """Print the JSON Schema of the job file: every key with its meaning, its unit, its limits and an example."""
     from gcodegen.job.schema import job_schema
-    from gcodegen.output import json_text
+    from gcodegen.output import json_text, write_files
 
-    say(json_text(job_schema()))
+    if out is None:
+        say(json_text(job_schema()))
+        return
+    if out.is_dir():
+        raise GcodegenError("is a folder", where=str(out), do="Name a file in it")
+    write_files(out.parent, {out.name: json_text(job_schema())})
 
 
 @app.command("templates")

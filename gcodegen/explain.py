@@ -48,6 +48,11 @@ def explain(code: str, design: Design | None = None, width: int | None = None) -
     raise GcodegenError("no such finding or decision", where=code[:60], do=hint)
 
 
+def every_code() -> list[str]:
+    """Return every code that can be explained, in order."""
+    return sorted({*DECISIONS, *CODES, *FAULTS})
+
+
 def _decision(name: str, asked: str, design: Design | None, width: int | None) -> str:
     """Return the text of a decision: meaning, formula, then the design's own figures where there is one."""
     row = RECKONED[name]

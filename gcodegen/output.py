@@ -2,7 +2,7 @@
 
 Whoever stops the program in the middle (Ctrl-C, a signal, a full disk) finds what stood there before. Killed outright
 in the instant of the exchange, a folder may lack a file; it never holds half of one, and never the programs of two
-different makings.
+different makings: two runs that write to one folder take turns.
 """
 
 from __future__ import annotations
@@ -39,12 +39,14 @@ def write_files(folder: Path, files: Mapping[str, str], *, remove: tuple[str, ..
         When the folder or a file cannot be written.
     """
     staged: list[tuple[Path, Path]] = []
-    made = _folders_to_make(folder)
+    made: list[Path] = []
     try:
+        made += _folders_to_make(folder)
         folder.mkdir(parents=True, exist_ok=True)
         for name, text in files.items():
             _stage(folder, name, text, staged)
-        _put_in_place(staged, [folder / name for name in remove])
+        with _alone(folder):
+            _put_in_place(staged, [folder / name for name in remove])
     except BaseException as error:
         with held_signals():
             for temporary, _ in staged:
@@ -69,7 +71,8 @@ def move_files(stage: Path, folder: Path, names: tuple[str, ...], *, remove: tup
     """
     try:
         folder.mkdir(parents=True, exist_ok=True)
-        _put_in_place([(stage / name, folder / name) for name in names], [folder / name for name in remove])
+        with _alone(folder):
+            _put_in_place([(stage / name, folder / name) for name in names], [folder / name for name in remove])
     except OSError as error:
         raise cannot_write(error, folder) from error
 
@@ -93,6 +96,24 @@ def held_signals() -> Iterator[None]:
         yield
     finally:
         signal.pthread_sigmask(signal.SIG_SETMASK, before)
+
+
+@contextlib.contextmanager
+def _alone(folder: Path) -> Iterator[None]:
+    """Wait until no other run puts files into the folder, and keep others waiting; where locks exist."""
+    try:
+        import fcntl
+    except ImportError:  # no POSIX system: there the last one to rename wins, file by file
+        yield
+        return
+    handle = os.open(folder, os.O_RDONLY)
+    try:
+        # A disk without locks is no reason to write nothing.
+        with contextlib.suppress(OSError):
+            fcntl.flock(handle, fcntl.LOCK_EX)
+        yield
+    finally:
+        os.close(handle)
 
 
 def _put_in_place(staged: Sequence[tuple[Path, Path]], remove: Sequence[Path]) -> None:

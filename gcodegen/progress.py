@@ -2,12 +2,20 @@
 
 from __future__ import annotations
 
+import os
 import sys
 import time
 from types import TracebackType
 
+from gcodegen.wrap import width_of_terminal
+
 _BAR_AFTER_S = 1.0  # shorter work needs no bar
 _BAR_WIDTH = 30
+
+
+def _may_move() -> bool:
+    """Return whether standard error is a terminal that can write over its own line."""
+    return sys.stderr.isatty() and os.environ.get("TERM", "dumb") != "dumb"
 
 
 class ProgressBar:
@@ -24,10 +32,11 @@ class ProgressBar:
 
     def __call__(self, done: float) -> None:
         """Draw how much is done, 0 to 1."""
-        if not sys.stderr.isatty() or time.monotonic() - self._start < _BAR_AFTER_S:
+        if not _may_move() or time.monotonic() - self._start < _BAR_AFTER_S:
             return
-        full = round(_BAR_WIDTH * min(max(done, 0.0), 1.0))
-        shown = f"{self._label} [{'=' * full}{' ' * (_BAR_WIDTH - full)}] {done:4.0%}"
+        width = min(_BAR_WIDTH, (width_of_terminal(sys.stderr) or _BAR_WIDTH) - len(self._label) - len(" [] 100%"))
+        full = round(width * min(max(done, 0.0), 1.0))
+        shown = f"{self._label} [{'=' * full}{' ' * (width - full)}] {done:4.0%}"
         if shown != self._shown:
             self._shown = shown
             sys.stderr.write(f"\r{shown}")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shlex
 import shutil
 import sys
 from dataclasses import dataclass
@@ -9,11 +10,12 @@ from pathlib import Path
 
 from gcodegen.errors import GcodegenError
 from gcodegen.job.load import LARGEST_FILE
+from gcodegen.job.schema import FILE_NAME, job_schema
 from gcodegen.measuring import Draft, Stopped, changed_text, interview, job_text, measuring_sheet, stated_size
 from gcodegen.measuring.change import answers_of
 from gcodegen.measuring.draft import draft_of
 from gcodegen.measuring.starting import USUAL_SIZE_MM
-from gcodegen.output import write_files
+from gcodegen.output import json_text, write_files
 
 # A chuck without a pinion bore and a scroll is none: where nobody said, they stand in.
 _LIKELY = {"chuck.feature[1].kind": '"radial hole"', "chuck.feature[2].kind": '"ring"'}
@@ -59,18 +61,18 @@ def start_job(call: StartJob) -> str:
         draft.answers["unit"] = f'"{call.unit}"'
     if call.yes:
         draft.standing = {**_LIKELY, "title": f'"Chuck {size:g} mm, not measured yet"'}
-        _write(call.file, job_text(draft))
+        _write_job(call.file, draft)
         return (
             f"{call.file}: usual figures of a {size:g} mm chuck. They are not yours: measure, and put them right.\n"
-            f"Then: gcodegen design {call.file}\n"
+            f"Then: gcodegen design {shlex.quote(str(call.file))}\n"
         )
     if call.unfinished.is_file():
         draft = draft_of(call.unfinished.read_text(encoding="utf-8"), str(call.unfinished))
         sys.stdout.write(f"Going on with the answers in {call.unfinished}; delete it to begin afresh.\n")
     _ask_all(call, draft)
-    _write(call.file, job_text(draft))
+    _write_job(call.file, draft)
     call.unfinished.unlink(missing_ok=True)
-    return f"{call.file}: written.\nNext: gcodegen design {call.file}\n"
+    return f"{call.file}: written.\nNext: gcodegen design {shlex.quote(str(call.file))}\n"
 
 
 def _refuse_what_stands(call: StartJob) -> None:
@@ -120,6 +122,11 @@ def _ask_all(call: StartJob, draft: Draft) -> None:
         else:
             kept = "The file is as it was"
         raise GcodegenError("stopped before the last question", where=str(call.file), do=kept) from None
+
+
+def _write_job(path: Path, draft: Draft) -> None:
+    """Write a job file, and the schema beside it to which its first line leads an editor."""
+    write_files(path.parent, {path.name: job_text(draft), FILE_NAME: json_text(job_schema())})
 
 
 def _write(path: Path, text: str) -> None:

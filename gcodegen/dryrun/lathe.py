@@ -21,6 +21,7 @@ from gcodegen.dryrun.lathe_cut import Depths
 from gcodegen.dryrun.lathe_gouge import check_gouge
 from gcodegen.dryrun.lathe_halts import Halts
 from gcodegen.dryrun.lathe_look import look_over
+from gcodegen.dryrun.lathe_offset import check_offsets
 from gcodegen.dryrun.lathe_path import Halt, Stroke, events
 from gcodegen.dryrun.lathe_rapid import check_rapid
 from gcodegen.dryrun.lathe_space import Space, where
@@ -83,6 +84,7 @@ def check_lathe(reading: Reading, job: Job, progress: Callable[[float], None] | 
     largest = max(tool.nose_radius for tool in job.lathe.tool)
     walk = _Walk(book, job, Plate(frame, turning[0].nose_radius, largest, GOUGE, job.undercut), turning[0])
     _check_feed_mode(book, reading)
+    check_offsets(reading, job, book)
     differences = walk.run(course, progress or (lambda _done: None))
     return LatheRun(book.findings, total, tools, frozenset(walk.cutting), differences, walk.stock)
 

@@ -102,9 +102,9 @@ LATHE_CODES = (
     Code(
         "lathe-undercut-full",
         _STOP,
-        "The job wants the corner of spigot and seat undercut, because the fillet of the tool's nose would not leave"
-        " the chuck its float, and metal is left there. The mouth of the recess rides up on it, so that the chuck is"
-        " not square. Turn the undercut after the finishing pass.",
+        "The job wants the corner of spigot and seat undercut, so that no fillet stands in the way of the"
+        " chuck's float, and metal is left there. The mouth of the recess can ride up on it, so that the chuck is not"
+        " square. Turn the undercut after the finishing pass.",
         GEOMETRY,
     ),
     Code(
@@ -152,6 +152,23 @@ LATHE_CODES = (
         " a stop at which the tool is fitted, or a tool change. Its shape is not known, so what it leaves"
         " cannot be told; the rest of this check takes the job's first turning tool.",
         _JOB,
+    ),
+    Code(
+        "lathe-wrong-offset",
+        _STOP,
+        "A tool moves with the offset of another, or with none. Its point then is not where the program has it, by"
+        " the difference of the two tools, which may be many millimetres: it goes into the plate or the headstock"
+        " on its first rapid. On the set-up sheet tool and offset have the same number. Write the tool's own, and"
+        " take an offset away only where nothing moves after it but a return to the machine's own zero.",
+        _JOB,
+    ),
+    Code(
+        "lathe-change-by-word",
+        _CAUTION,
+        "The program leaves a tool change to M6 alone. A lathe whose tools are fitted by hand may pass over that word,"
+        " and the old tool goes on where the new one is meant. Stop for the change: T with M0, and M5 before it. If"
+        " your lathe does change at M6, see at a dry pass that it does.",
+        Source("ISO 6983-1 (from memory)", "M06, tool change: by hand or by the machine"),
     ),
     Code(
         "lathe-change-spindle-on",

@@ -33,6 +33,8 @@ class Halts:
                 self._stop(step, halt, stock, fitted)
             case ToolChange():
                 self._change(step.line, step.tool, halt, stock, fitted)
+                says = f"tool {step.tool} is changed by M6, without a stop"
+                self.book.add("lathe-change-by-word", step.line, says, f"Write M5, then T{step.tool} M0.")
             case Dwell():
                 self._dwell(step, halt, stock, fitted)
             case SpindleChange() if _touches(halt, stock, fitted):

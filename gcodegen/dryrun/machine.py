@@ -17,6 +17,7 @@ _TURNS = {"M3": Turning.CLOCKWISE, "M4": Turning.COUNTER}
 _COMMENT = re.compile(r"\([^)]*\)")
 _UNIT_WORD = re.compile(r"G0*2([01])(?![0-9])")
 _ZERO_WORD = re.compile(r"G0*5[4-9](?![0-9])")
+_OVERRIDES_WORD = re.compile(r"M0*49(?![0-9.])")
 _DISTANCE_WORD = re.compile(r"G0*9[01](?![0-9]|\.[0-9])")
 
 
@@ -164,6 +165,8 @@ def _check_words(reading: Reading, unit: str, book: Notebook) -> None:
     """Check what only the text shows: the unit, and whether the zero is stated at all."""
     wanted, unit_said, zero_stated = "0" if unit == "in" else "1", False, False
     for line, text in enumerate(reading.lines, start=1):
+        if "49" in text and _OVERRIDES_WORD.search(_COMMENT.sub("", text).upper().replace(" ", "")):
+            book.add("overrides-off", line, "the operator's feed and speed knobs do nothing from here", "Take M49 out.")
         if "G" not in text and "g" not in text:
             continue
         words = _COMMENT.sub("", text).upper().replace(" ", "").replace("\t", "")

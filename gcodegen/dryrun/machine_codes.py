@@ -107,6 +107,13 @@ MACHINE_CODES = (
         Source(_NIST, "section 2.2.2"),
     ),
     Code(
+        "overrides-off",
+        _CAUTION,
+        "M49 takes the feed and speed knobs away from the operator. Whoever proves the program slowly, a hand on the "
+        "knob, finds that the knob does nothing. Take it out; no cut of this work needs it.",
+        Source(_NIST, "section 3.6.5"),
+    ),
+    Code(
         "dwell-long",
         _CAUTION,
         "The tool waits longer than any cut of this work needs. P of a dwell counts seconds; a figure "

@@ -45,6 +45,23 @@ MILL_CODES = (
         Source(_NIST, "section 3.6.1"),
     ),
     Code(
+        "change-by-word",
+        _STOP,
+        "The program leaves a tool change to M6, and the job says that tools are changed by hand. A machine without "
+        "a changer may pass over M6: then it goes on with the old tool to the depths of the new one, a spot drill "
+        "driven in as deep as a drill. Stop for the change, T with M0. If M6 does stop your machine or change its "
+        'tool, say tool_change = "automatic" in the job.',
+        Source("the job file's tool change"),
+    ),
+    Code(
+        "touch-off-unsaid",
+        _CAUTION,
+        "The machine has no table of tool lengths, so the height of each tool's tip is set anew when it is fitted. "
+        "The stop does not ask for that. Run on with the old zero, a longer tool goes into the work at a rapid, a "
+        "shorter one cuts air. Write it into the stop's message.",
+        Source("the job file's dialect", "length_offset"),
+    ),
+    Code(
         "no-length-offset",
         _STOP,
         "A tool moves without a tool length offset. The machine then takes the tip to be elsewhere by the "

@@ -16,6 +16,7 @@ _INDEX = re.compile(r"\bINDEX\b", re.IGNORECASE)
 _INDEX_TO = re.compile(r"\bINDEX\b.*?\bTO\s+([+-]?\d+(?:\.\d*)?|[+-]?\.\d+)(?!\S*\d)", re.IGNORECASE)
 _HAND_TAP = re.compile(r"\bTAP\b.*\b(?:HOLE|PLACE|SCREW)\b", re.IGNORECASE)
 _TAP_HOLE = re.compile(r"\bTAP\s+(?:THE\s+)?(?:HOLE|PLACE|SCREW)\b", re.IGNORECASE)
+_TOUCH = re.compile(r"\bTOUCH", re.IGNORECASE)
 _FITS = re.compile(r"\b(?:FIT|FITTED|TOUCH)\b", re.IGNORECASE)
 
 
@@ -72,6 +73,7 @@ class _Scene:
             case Motion():
                 self._move(step)
             case ToolChange():
+                self._need_stop(step)
                 self._change(step.line, step.tool, step.position, step.state)
             case Stop():
                 step = told_stop(step, self.lines[step.line - 1], self.setup)
@@ -89,9 +91,22 @@ class _Scene:
             if stop.state.spindle is not Turning.OFF:
                 says = f"tool {stop.named_tool} is fitted by hand while the spindle turns"
                 self.book.add("change-spindle-on", stop.line, says, "Put M5 before the stop.")
+            self._need_touch_off(stop)
             self._change(stop.line, stop.named_tool, stop.position, stop.state)
         if turns and self.by_hand:
             self._index_by_hand(stop)
+
+    def _need_stop(self, change: ToolChange) -> None:
+        """Report a change left to M6 on a mill whose tools are changed by hand."""
+        if self.setup.job.mill.tool_change == "by hand":
+            says = f"tool {change.tool} is changed by M6, without a stop; the job's tools are changed by hand"
+            self.book.add("change-by-word", change.line, says, f"Write M5, then T{change.tool} M0.")
+
+    def _need_touch_off(self, stop: Stop) -> None:
+        """Report a stop that fits a tool and does not ask for its touch-off, where no table holds its length."""
+        if self.setup.job.mill.dialect.length_offset == "touch off" and not _TOUCH.search(stop.message):
+            says = f"tool {stop.named_tool} is fitted, and the stop does not ask for it to be touched off"
+            self.book.add("touch-off-unsaid", stop.line, says, "Write TOUCH OFF: Z0 ON THE CREST.")
 
     def _change(self, line: int, number: int, position: Point, state: State) -> None:
         self._need_height(line, position, state, "change-low", "tool change")

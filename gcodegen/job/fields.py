@@ -15,9 +15,12 @@ from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, Fie
 
 from gcodegen.handbook import SET_SCREWS, THREADS, drill_mm, iron, thread
 from gcodegen.job.spread import measured_value, within_mm
-from gcodegen.units import LARGEST_NUMBER, length_mm
+from gcodegen.units import LARGEST_LENGTH_MM, LARGEST_NUMBER, length_mm
 
 LARGEST_FEED_MM = 60_000.0
+LENGTH_FORM = r"^ *[+-]? *[0-9.][0-9./ -]*(mm|cm|in|inch|inches|\")? *$"
+"""About what a length's text looks like, for editors; ``units`` reads it, and knows better."""
+DRILL_FORM = r"^ *(#.*|[Nn][Oo]\b.*|[A-Za-z]) *$"
 _BARE_FRACTION = re.compile(r"[\s\d-]+/[\s\d]+")
 _DRILL_NAME = re.compile(r"#.*|no\b.*|[a-z]", re.IGNORECASE | re.DOTALL)
 
@@ -196,21 +199,28 @@ NotNegative = Field(ge=0, allow_inf_nan=False)
 WithinTurn = Field(ge=-360, le=360, allow_inf_nan=False)
 Choose: TypeAlias = Literal["choose"]
 # What may stand in the file, for the schema; what the validators make of it is a float in millimetres.
-_PositiveRead: TypeAlias = Annotated[float, Positive] | str
-_NotNegativeRead: TypeAlias = Annotated[float, NotNegative] | str
+_TextRead: TypeAlias = Annotated[str, Field(max_length=40, pattern=LENGTH_FORM)]
+_ChoiceRead: TypeAlias = Annotated[str, Field(max_length=40, pattern=f"{LENGTH_FORM}|^choose$")]
+_DrillRead: TypeAlias = Annotated[str, Field(max_length=40, pattern=f"{LENGTH_FORM}|{DRILL_FORM}")]
+_ToolRead: TypeAlias = Annotated[str, Field(max_length=40)]
+_Above: TypeAlias = Annotated[float, Field(gt=0, le=LARGEST_LENGTH_MM, allow_inf_nan=False)]
+_NotBelow: TypeAlias = Annotated[float, Field(ge=0, le=LARGEST_LENGTH_MM, allow_inf_nan=False)]
+_PositiveRead: TypeAlias = _Above | _TextRead
+_NotNegativeRead: TypeAlias = _NotBelow | _TextRead
 _AngleRead: TypeAlias = Annotated[float, WithinTurn] | Choose
 _Pair = Field(min_length=2, max_length=2)
-_SpanRead: TypeAlias = Annotated[list[float | str], _Pair]
+_SpanRead: TypeAlias = Annotated[list[float | _TextRead], _Pair]
 _TurnSpanRead: TypeAlias = Annotated[list[float], _Pair]
 _AnglesRead: TypeAlias = Annotated[list[Annotated[float, WithinTurn]], Field(min_length=4, max_length=4)] | Choose
 
 
 def _table_read(value: dict[str, Any]) -> dict[str, Any]:
     """Return the schema of a measured length with its spread."""
-    within = {"anyOf": [{"type": "number", "minimum": 0}, {"type": "string"}]}
+    text = {"type": "string", "maxLength": 40}
+    within = {"anyOf": [{"type": "number", "minimum": 0}, {**text, "pattern": LENGTH_FORM}]}
     return {
         "type": "object",
-        "properties": {"value": {"anyOf": [{"type": "number", **value}, {"type": "string"}]}, "within": within},
+        "properties": {"value": {"anyOf": [{"type": "number", **value}, text]}, "within": within},
         "required": ["value", "within"],
         "additionalProperties": False,
     }
@@ -222,11 +232,11 @@ _MeasuredRead: TypeAlias = _PositiveRead | _PositiveTable
 _MeasuredOrZeroRead: TypeAlias = _NotNegativeRead | _NotNegativeTable
 _ALength = BeforeValidator(_measured(_length), json_schema_input_type=_MeasuredRead)
 _ALengthOrZero = BeforeValidator(_measured(_length), json_schema_input_type=_MeasuredOrZeroRead)
-_ADrill = BeforeValidator(_measured(_drill), json_schema_input_type=_MeasuredRead)
+_ADrill = BeforeValidator(_measured(_drill), json_schema_input_type=_Above | _DrillRead | _PositiveTable)
 _APlainLength = BeforeValidator(_length, json_schema_input_type=_PositiveRead)
 _APlainLengthOrZero = BeforeValidator(_length, json_schema_input_type=_NotNegativeRead)
-_AChoice = BeforeValidator(_choosable, json_schema_input_type=_PositiveRead)
-_AChoiceOrZero = BeforeValidator(_choosable, json_schema_input_type=_NotNegativeRead)
+_AChoice = BeforeValidator(_choosable, json_schema_input_type=_Above | _ChoiceRead)
+_AChoiceOrZero = BeforeValidator(_choosable, json_schema_input_type=_NotBelow | _ChoiceRead)
 
 _FiniteFloat: TypeAlias = Annotated[float, Field(allow_inf_nan=False)]
 
@@ -240,8 +250,11 @@ PlainLengthOrZero: TypeAlias = Annotated[float, NotNegative, _APlainLengthOrZero
 ChosenLength: TypeAlias = Annotated[Annotated[float, Positive] | None, _AChoice]
 ChosenLengthOrZero: TypeAlias = Annotated[Annotated[float, NotNegative] | None, _AChoiceOrZero]
 DrillSize: TypeAlias = Annotated[float, Positive, _ADrill]
-PlainDrillSize: TypeAlias = Annotated[float, Positive, BeforeValidator(_drill, json_schema_input_type=_PositiveRead)]
-Feed: TypeAlias = Annotated[float, Positive, BeforeValidator(_feed, json_schema_input_type=_PositiveRead)]
+# On a tap a thread may stand here too, so that any text may.
+_ATool = BeforeValidator(_drill, json_schema_input_type=_Above | _ToolRead)
+PlainDrillSize: TypeAlias = Annotated[float, Positive, _ATool]
+_FeedRead: TypeAlias = Annotated[float, Field(gt=0, le=LARGEST_FEED_MM)] | _TextRead
+Feed: TypeAlias = Annotated[float, Positive, BeforeValidator(_feed, json_schema_input_type=_FeedRead)]
 ThreadName: TypeAlias = Annotated[str, BeforeValidator(_thread, json_schema_input_type=str)]
 ChosenScrew: TypeAlias = Annotated[str | None, BeforeValidator(_choosable_screw, json_schema_input_type=str)]
 IronName: TypeAlias = Annotated[str, BeforeValidator(_iron, json_schema_input_type=str)]

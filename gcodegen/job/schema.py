@@ -9,8 +9,12 @@ from __future__ import annotations
 from pydantic.json_schema import GenerateJsonSchema, JsonSchemaValue
 from pydantic_core import core_schema
 
+from gcodegen.job.examples import with_examples
 from gcodegen.job.job import Job
 
+FILE_NAME = "gcodegen-job.schema.json"
+"""Under this name it is put beside a job file, whose first line leads an editor to it."""
+SCHEMA_LINE = f"#:schema ./{FILE_NAME}"
 _DIALECT = "https://json-schema.org/draft/2020-12/schema"
 
 
@@ -31,6 +35,6 @@ class _FileSchema(GenerateJsonSchema):
 
 
 def job_schema() -> dict[str, object]:
-    """Return the JSON Schema (draft 2020-12) of the job file; each key has its description."""
-    schema: dict[str, object] = Job.model_json_schema(schema_generator=_FileSchema)
-    return {"$schema": _DIALECT, **schema, "title": "Job file"}
+    """Return the JSON Schema (draft 2020-12) of the job file; each key has its description and an example."""
+    schema = with_examples(Job.model_json_schema(schema_generator=_FileSchema))
+    return {"$schema": _DIALECT, **schema, "title": "Job file of gcodegen"}

@@ -76,7 +76,7 @@ def undercut_of(tool: LatheTool) -> Undercut | None:
     (r - t) sqrt(2) from the corner, is no farther than r - m.
     """
     nose, along_spigot, along_seat = tool.nose_radius, tool.spigot_clearance_deg, tool.seat_clearance_deg
-    if nose <= 0:
+    if nose <= 0 or along_seat < 0:  # below 0 the edge never lets the nose come into the corner
         return None
     if along_spigot >= RUN_OUT_SPIGOT_DEG:
         deep = _up(nose + CLEARED)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from gcodegen.job.schema import SCHEMA_LINE
 from gcodegen.measuring.draft import LEFT_OUT, Draft
 from gcodegen.measuring.questions import NO_MORE, Question, questions
 
@@ -56,7 +57,8 @@ def job_text(draft: Draft) -> str:
 
 
 def _lines(draft: Draft, rows: dict[str, list[tuple[Question, str, bool]]]) -> Iterator[str]:
-    yield "# Job file of gcodegen; docs/job-file.md tells every key."
+    yield SCHEMA_LINE
+    yield "# Job file of gcodegen; docs/job-file.md tells every key, and so does an editor that knows the line above."
     if any(not typed and _of_a_chuck(q.key) for found in rows.values() for q, _, typed in found):
         yield f"# {NOT_MEASURED} stands beside likely figures of a {draft.size_mm:g} mm chuck: put yours there."
     told: set[str] = set()

@@ -147,7 +147,11 @@ def _lathe_notes(plan: LathePlan, design: Design) -> list[str]:
         numbers = Numbers(design.job.unit)
         notes.append(
             f"The corner is undercut, shape {undercut.shape}: {numbers.show(undercut.into_spigot)} below the spigot, "
-            f"{numbers.show(undercut.into_seat)} below the seat"
+            + (
+                f"{numbers.show(undercut.into_seat)} below the seat"
+                if undercut.into_seat > 0
+                else "the seat stays whole"
+            )
         )
     if lathe.dialect.x_values == "radius":
         notes.append("X counts in radius in this program: see that the machine is set so")

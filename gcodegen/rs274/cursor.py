@@ -11,7 +11,7 @@ LookUp: TypeAlias = Callable[[int], float]
 BLANKS: Final = " \t"
 # Plain letters and [0-9] only: other alphabets' letters and digits are no signs of this language.
 LETTERS: Final = frozenset("ABCDEFGHIJKLMNOPQRSTUVWXYZ")
-_RAISED: Final = str.maketrans("abcdefghijklmnopqrstuvwxyz", "ABCDEFGHIJKLMNOPQRSTUVWXYZ")
+_RAISED: Final = str.maketrans("abcdefghijklmnopqrstuvwxyz", "ABCDEFGHIJKLMNOPQRSTUVWXYZ", BLANKS)
 COMMENT: Final = "("
 # What is matched is never taken back (the + after each repeat), so time is linear on any text.
 _NUMBER: Final = re.compile(r"[+-]?(?:[0-9]++\.?+[0-9]*+|\.[0-9]++)")
@@ -28,6 +28,12 @@ class Cursor:
 
     def _clean(self, raw: str) -> tuple[str, list[int]]:
         """Return the signs and their columns; each comment is a single "(", its text goes to ``comments``."""
+        if COMMENT not in raw:
+            columns = [column for column, sign in enumerate(raw, 1) if sign not in BLANKS]
+            return raw.translate(_RAISED), [*columns, len(raw) + 1]
+        return self._clean_of_comments(raw)
+
+    def _clean_of_comments(self, raw: str) -> tuple[str, list[int]]:
         signs: list[str] = []
         columns: list[int] = []
         at = 0

@@ -6,10 +6,11 @@ Angles are in degrees. Operators of one rank go from left to right, powers too; 
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Callable
 from typing import Final, TypeAlias
 
-from gcodegen.rs274.cursor import Cursor
+from gcodegen.rs274.cursor import Cursor, LookUp
 from gcodegen.rs274.refusal import Refusal
 
 MOST_NESTED: Final = 50  # a limit of this reader: brackets and # inside one another
@@ -27,21 +28,23 @@ def real_value(cursor: Cursor, depth: int = 0) -> float:
     Refusal
         For what is none of these, and for a value that does not exist; it carries the column.
     """
-    column = cursor.column
     if depth > MOST_NESTED:
         says = f"brackets stand more than {MOST_NESTED} deep"
-        raise Refusal("bad-formula", says, column=column)
+        raise Refusal("bad-formula", says, column=cursor.column)
+    sign = cursor.sign
+    if sign == "[":
+        value = _short_expression(cursor) if depth < MOST_NESTED - 1 else None
+        return _expression(cursor, depth) if value is None else value
+    if sign == "#":
+        return _parameter(cursor, depth)
     if digits := cursor.digits():
         return float(digits)
-    if cursor.sign == "[":
-        return _expression(cursor, depth)
-    if cursor.sign == "#":
-        return _parameter(cursor, depth)
+    place = cursor.place
     name = _function_at(cursor)
     if name:
         cursor.take(name)
-        return _function(cursor, name, column, depth)
-    raise Refusal("bad-formula", f"a number, #, [ or a function was expected, {_found(cursor)}", column=column)
+        return _function(cursor, name, place, depth)
+    raise Refusal("bad-formula", f"a number, #, [ or a function was expected, {_found(cursor)}", column=cursor.column)
 
 
 def is_formula(cursor: Cursor) -> bool:
@@ -51,44 +54,67 @@ def is_formula(cursor: Cursor) -> bool:
 
 def parameter_number(cursor: Cursor, depth: int = 0) -> int:
     """Take a # with its number (itself a value) and return the number, 1 to 5399."""
-    column = cursor.column
-    cursor.take("#")
+    place = cursor.place
+    cursor.place += 1
     value = real_value(cursor, depth + 1)
     number = round(value)
     if abs(value - number) > _WHOLE_WITHIN or not 0 < number < MOST_PARAMETERS:
         says = f"#{value:g} is no parameter; they are numbered 1 to {MOST_PARAMETERS - 1}"
-        raise Refusal("parameter", says, column=column)
+        raise Refusal("parameter", says, column=cursor.columns[place])
     return number
 
 
 def _parameter(cursor: Cursor, depth: int) -> float:
-    column = cursor.column
+    place = cursor.place
     number = parameter_number(cursor, depth)
     if cursor.look_up is None:
-        raise Refusal("parameter", f"#{number} has no value here", column=column)
+        raise Refusal("parameter", f"#{number} has no value here", column=cursor.columns[place])
     try:
         return cursor.look_up(number)
     except Refusal as no:
-        raise Refusal(no.code, no.says, column=column, do=no.do) from None
+        raise Refusal(no.code, no.says, column=cursor.columns[place], do=no.do) from None
 
 
 def _expression(cursor: Cursor, depth: int) -> float:
     """Take a bracket; operators wait on a stack until one of the same or a lower rank follows."""
-    begin = cursor.column
-    cursor.take("[")
+    begin = cursor.place
+    cursor.place += 1
     values = [real_value(cursor, depth + 1)]
     waiting: list[tuple[str, int]] = []
     while True:
-        column = cursor.column
+        place = cursor.place
         sign = _operator(cursor, begin)
         while waiting and RANKS[waiting[-1][0]] >= RANKS[sign]:
-            operator, place = waiting.pop()
+            operator, its_place = waiting.pop()
             right, left = values.pop(), values.pop()
-            values.append(_computed(OPERATORS[operator], (left, right), operator, place))
+            values.append(_computed(cursor, its_place, operator, OPERATORS[operator], left, right))
         if sign == "]":
             return values[0]
-        waiting.append((sign, column))
+        waiting.append((sign, place))
         values.append(real_value(cursor, depth + 1))
+
+
+def _short_expression(cursor: Cursor) -> float | None:
+    """Take a bracket like [#1+2.5] at one go; leave any other, and what could be refused, and return None."""
+    found = _BRACKET.match(cursor.signs, cursor.place)
+    if found is None or cursor.look_up is None:
+        return None
+    value = short_value(found, cursor.look_up)
+    if value is not None:
+        cursor.place = found.end()
+    return value
+
+
+def short_value(found: re.Match[str], look_up: LookUp) -> float | None:
+    """Return the value of what ``SHORT`` found; None where it has none, so that the careful way says why."""
+    alone, number, digits, sign, second_number, second_digits = found.group("n", "n1", "d1", "sign", "n2", "d2")
+    try:
+        value = float(digits) if digits else look_up(int(alone or number))
+        if sign:
+            value = OPERATORS[sign](value, float(second_digits) if second_digits else look_up(int(second_number)))
+    except (Refusal, ArithmeticError):
+        return None
+    return value if math.isfinite(value) else None
 
 
 def _operator(cursor: Cursor, begin: int) -> str:
@@ -96,22 +122,22 @@ def _operator(cursor: Cursor, begin: int) -> str:
         if cursor.take(sign):
             return sign
     if not cursor.sign:
-        raise Refusal("bad-formula", "a [ is opened and not closed", column=begin)
+        raise Refusal("bad-formula", "a [ is opened and not closed", column=cursor.columns[begin])
     raise Refusal("bad-formula", f"an operator or a ] was expected, {_found(cursor)}", column=cursor.column)
 
 
 def _function_at(cursor: Cursor) -> str:
-    signs, place = cursor.signs, cursor.place
-    return next((name for name in FUNCTIONS if signs.startswith(name, place)), "")
+    found = _NAME.match(cursor.signs, cursor.place)
+    return found[0] if found else ""
 
 
-def _function(cursor: Cursor, name: str, column: int, depth: int) -> float:
+def _function(cursor: Cursor, name: str, place: int, depth: int) -> float:
     values = [_argument(cursor, name, depth)]
     if name == "ATAN":
         if not cursor.take("/"):
             raise Refusal("bad-formula", "a / and a second [ were expected after ATAN[ ]", column=cursor.column)
         values.append(_argument(cursor, "ATAN[ ]/", depth))
-    return _computed(FUNCTIONS[name], tuple(values), name, column)
+    return _computed(cursor, place, name, FUNCTIONS[name], *values)
 
 
 def _argument(cursor: Cursor, name: str, depth: int) -> float:
@@ -120,20 +146,22 @@ def _argument(cursor: Cursor, name: str, depth: int) -> float:
     return real_value(cursor, depth)
 
 
-def _computed(work: Callable[..., float], values: tuple[float, ...], name: str, column: int) -> float:
+def _computed(cursor: Cursor, place: int, name: str, work: Callable[..., float], *values: float) -> float:
     """Return the result; refuse one that does not exist or is too large to be a number."""
-    shown = " and ".join(f"{value:g}" for value in values)
     try:
         result = work(*values)
     except ZeroDivisionError:
-        raise Refusal("bad-formula", f"{name} of {shown} divides by zero", column=column) from None
+        wrong = "divides by zero"
     except OverflowError:
-        raise Refusal("bad-formula", f"{name} of {shown} is too large", column=column) from None
+        wrong = "is too large"
     except ValueError:
-        raise Refusal("bad-formula", f"{name} of {shown} does not exist", column=column) from None
-    if not math.isfinite(result):
-        raise Refusal("bad-formula", f"{name} of {shown} is too large", column=column)
-    return result
+        wrong = "does not exist"
+    else:
+        if math.isfinite(result):
+            return result
+        wrong = "is too large"
+    shown = " and ".join(f"{value:g}" for value in values)
+    raise Refusal("bad-formula", f"{name} of {shown} {wrong}", column=cursor.columns[place])
 
 
 def _found(cursor: Cursor) -> str:
@@ -196,3 +224,11 @@ FUNCTIONS: Final[dict[str, Callable[..., float]]] = {
     "SQRT": math.sqrt,
     "TAN": _tan,
 }
+_NAME: Final = re.compile("|".join(FUNCTIONS))
+_DIGITS: Final = r"[+-]?(?:[0-9]++\.?+[0-9]*+|\.[0-9]++)"
+# A parameter, or a bracket with one value or two and an operator between them: most formulas are no longer.
+SHORT: Final = (
+    rf"(?:#(?P<n>[0-9]{{1,4}}+)|\[(?:#(?P<n1>[0-9]{{1,4}}+)|(?P<d1>{_DIGITS}))"
+    rf"(?:(?P<sign>[-+*/])(?:#(?P<n2>[0-9]{{1,4}}+)|(?P<d2>{_DIGITS})))?\])"
+)
+_BRACKET: Final = re.compile(SHORT)

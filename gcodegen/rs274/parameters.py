@@ -19,7 +19,7 @@ _SHIFT: Final = 5211
 _SYSTEM: Final = 5220
 _ORIGINS: Final = {5221 + 20 * place: system for place, system in enumerate(SYSTEMS)}
 _FIRSTS: Final = (_PROBED, *_REFERENCE_POINTS, _SHIFT, *_ORIGINS)
-_SIX: Final = "xyzabc"
+_PLACES: Final = {first + place: (first, axis) for first in _FIRSTS for place, axis in enumerate("xyzabc")}
 
 
 def look_up(modes: Modes, number: int) -> float:
@@ -30,7 +30,9 @@ def look_up(modes: Modes, number: int) -> float:
     Refusal
         When the text does not tell it.
     """
-    value = _stored(modes, number)
+    value = modes.parameters.get(number)  # no place is among these
+    if value is None:
+        value = _stored_place(modes, number)
     if value is None:
         says = f"#{number} is used and neither the program nor the machine's table has given it a value"
         raise Refusal("parameter", says, do="Set it in the program before it is used.")
@@ -56,12 +58,10 @@ def settle(modes: Modes, settings: Iterable[tuple[int, float]]) -> None:
             modes.parameters[number] = value
 
 
-def _stored(modes: Modes, number: int) -> float | None:
+def _stored_place(modes: Modes, number: int) -> float | None:
     first, axis = _place(number)
     if number == _SYSTEM:
         return SYSTEMS.index(modes.system) + 1.0 if modes.system_stated else None
-    if not first:
-        return modes.parameters.get(number)
     value: float | None = None
     if first in _REFERENCE_POINTS:
         value = modes.homes[_REFERENCE_POINTS[first]].get(axis)
@@ -78,7 +78,4 @@ def _scale(modes: Modes, axis: str) -> float:
 
 def _place(number: int) -> tuple[int, str]:
     """Return the first number of a group of places and the axis, (0, "") where the number holds no place."""
-    for first in _FIRSTS:
-        if first <= number < first + len(_SIX):
-            return first, _SIX[number - first]
-    return 0, ""
+    return _PLACES.get(number, (0, ""))

@@ -1,17 +1,20 @@
 """The lines that make up nearly all of a long program, read without the general way.
 
-They are straight moves, arcs, further holes of a canned cycle, and comments. What is taken here does exactly what
-the general way would do; a test holds the two together. Anything else, and anything that could be refused, is left
-to the general way.
+They are straight moves, arcs and further holes of a canned cycle, also with short formulas, and comments. What is
+taken here does exactly what the general way would do; a test holds the two together. Anything else, and anything
+that could be refused, is left to the general way.
 """
 
 from __future__ import annotations
 
 import re
+from functools import partial
 from typing import Final
 
 from gcodegen.rs274.arcs import circle
+from gcodegen.rs274.formulas import SHORT, short_value
 from gcodegen.rs274.motions import FeedUnit, Point, Turning
+from gcodegen.rs274.parameters import look_up
 from gcodegen.rs274.refusal import Refusal
 from gcodegen.rs274.state import PLANES, Modes
 from gcodegen.rs274.steps import CURVES, FEED, RAPID
@@ -27,6 +30,7 @@ _MOVE: Final = re.compile(
     + rf"(?:F([0-9]{{1,6}}+\.?+[0-9]*+) *+)?(?:{_COMMENT})?"
 )
 _REMARK: Final = re.compile(_LINE_NUMBER + _COMMENT)
+_FORMULA: Final = re.compile(rf"([XYZIJKRPQF]){SHORT}")
 _CODES: Final = {
     **{text: 10 * code for code in (0, 1, 2, 3) for text in (f"{code}", f"{code:02}")},
     **{f"{code}": 10 * code for code in (81, 82, 83, 84, 85, 86, 89)},
@@ -47,6 +51,8 @@ def quick_move(modes: Modes, raw: str, line: int) -> bool:
     To be called while ``is_plain`` holds.
     """
     found = _MOVE.fullmatch(raw)
+    if found is None and modes.computes and "#" in raw:
+        found = _MOVE.fullmatch(_worked_out(modes, raw))
     if found is None or len(raw) > modes.machine.longest_line:
         return False
     code, x, y, z, i, j, k, r, p, q, f, _ = found.groups()
@@ -76,6 +82,15 @@ def quick_move(modes: Modes, raw: str, line: int) -> bool:
         if motion != modes.motion:
             modes.motion, modes.sticky = motion, None
     return done
+
+
+def _worked_out(modes: Modes, raw: str) -> str:
+    """Return a line with the values of its short formulas; whatever has none stays and makes no plain word.
+
+    A blank after each value keeps it apart from what follows.
+    """
+    values = partial(look_up, modes)
+    return _FORMULA.sub(lambda found: f"{found[1]}{short_value(found, values)} ", raw)
 
 
 def _straight(modes: Modes, line: int, motion: int, end: Point, feed: float | None) -> bool:

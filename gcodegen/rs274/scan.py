@@ -16,6 +16,7 @@ from gcodegen.rs274.refusal import Refusal
 # Words of loops, branches and subprograms, which the report lacks.
 _BRANCHES: Final = frozenset({"IF", "THEN", "ELSE", "ELSEIF", "ENDIF", "GOTO", "CALL", "SUB", "ENDSUB", "RETURN"})
 _LOOPS: Final = frozenset({"WHILE", "ENDWHILE", "DO", "END", "REPEAT", "ENDREPEAT", "FOR", "TO", "NEXT"})
+_BEGIN_FORMULA: Final = ("[", "#")
 _KEYWORDS: Final = _BRANCHES | _LOOPS | {"BREAK", "CONTINUE"}
 
 
@@ -93,7 +94,7 @@ def _value(cursor: Cursor, letter: str, column: int) -> str:
         if cursor.sign == ".":
             raise Refusal("bad-number", f"the number after {letter} has two points", column=cursor.column)
         return digits
-    if cursor.sign in ("[", "#") or cursor.sign in LETTERS or _signed_formula(cursor):
+    if cursor.sign in _BEGIN_FORMULA or cursor.sign in LETTERS or _signed_formula(cursor):
         if is_formula(cursor):
             if letter == "N":
                 raise Refusal("bad-number", "a line number is one to five digits, no formula", column=column)
@@ -105,7 +106,7 @@ def _value(cursor: Cursor, letter: str, column: int) -> str:
 
 def _signed_formula(cursor: Cursor) -> bool:
     """Return whether a sign stands before a formula, which the language does not allow (appendix E.2)."""
-    return cursor.sign in ("+", "-") and cursor.signs[cursor.place + 1 : cursor.place + 2] in ("[", "#")
+    return cursor.sign in ("+", "-") and cursor.signs[cursor.place + 1 : cursor.place + 2] in _BEGIN_FORMULA
 
 
 def _spelled(value: float) -> str:

@@ -42,7 +42,7 @@ def read_line(raw: str, look_up: LookUp) -> Tokens:
     Refusal
         For any other line; it carries the column.
     """
-    tokens = split_line(raw)
+    tokens = None if "(" not in raw and ("#" in raw or "[" in raw) else split_line(raw)
     if tokens is not None:
         return tokens
     items = tuple(scan(raw, look_up))

@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 import os
-import site
 import subprocess
 import sys
-import venv
-import zipfile
 from pathlib import Path
 
 import pytest
+
+from tests.house.installing import build, install
 
 pytest.importorskip("mypy")
 pytestmark = pytest.mark.slow
@@ -30,17 +29,7 @@ wall: str = gcodegen.design_job(job).layout.least_wall
 def python(root: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
     """An interpreter that has the wheel installed, and this environment's libraries."""
     home = tmp_path_factory.mktemp("typed")
-    wheels = home / "wheels"
-    words = [sys.executable, "-m", "hatchling", "build", "-t", "wheel", "-d", str(wheels)]
-    subprocess.run(words, cwd=root, check=True, capture_output=True)
-    venv.create(home / "env", symlinks=True)
-    (packages,) = (home / "env").glob("lib/python*/site-packages")
-    (wheel,) = wheels.glob("*.whl")
-    with zipfile.ZipFile(wheel) as archive:
-        assert "gcodegen/py.typed" in archive.namelist()
-        archive.extractall(packages)
-    (packages / "others.pth").write_text("\n".join(site.getsitepackages()), encoding="utf-8")
-    return home / "env" / "bin" / "python"
+    return install(build(root, "wheel", home / "wheels"), home / "env") / "python"
 
 
 def _mypy(python: Path, folder: Path, *scripts: Path) -> subprocess.CompletedProcess[str]:

@@ -179,7 +179,7 @@ def test_a_template_of_the_users_own_is_used_and_a_broken_one_is_named(root: Pat
     (mine / "mill.nc.j2").write_text(ours + "{{ nobody.knows }}\n")
     done = gcodegen(root, "make", jobs_folder / "chuck-160.toml", "-o", tmp_path / "other", "--templates", mine)
     assert done.returncode == 2
-    assert "mill.nc.j2" in done.stderr
+    assert f"mill.nc.j2, line {ours.count(chr(10)) + 1}" in done.stderr.replace("\n", " ")
     assert not (tmp_path / "other").exists()
 
 

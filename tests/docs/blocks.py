@@ -62,6 +62,8 @@ def _blocks(lines: list[str]) -> Iterator[Block]:
     at, content, typed = 0, 0, None
     while at < len(lines):
         line = lines[at]
+        if line.strip() and not line.startswith(" "):
+            content = 0
         if (told := re.fullmatch(r"<!-- typed: (.*) -->", line)) is not None:
             typed = tuple(part.strip() for part in told.group(1).split("|"))
         elif (fence := re.fullmatch(r"( *)```(\w*) ?(.*)", line)) is not None:
@@ -79,7 +81,7 @@ def _blocks(lines: list[str]) -> Iterator[Block]:
         elif (bullet := _BULLET.match(line)) is not None and len(bullet.group(1)) < content + 4:
             content = bullet.end() - 1
         elif line.strip() and not line.startswith(" "):
-            content, typed = 0, None
+            typed = None
         elif _is_code(line, content) and not lines[at - 1].strip():
             end = at
             while end < len(lines) and (_is_code(lines[end], content) or not lines[end].strip()):

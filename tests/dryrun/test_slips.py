@@ -16,7 +16,8 @@ from gcodegen.dryrun.run import dry_run
 from gcodegen.verdict import Severity
 from tests.dryrun.brute.judge import judged
 from tests.dryrun.brute.mutants import mutants
-from tests.dryrun.brute.rewrites import REWRITES
+from tests.dryrun.brute.rewrites import REWRITES, Rewrite
+from tests.dryrun.brute.rewrites_moves import MOVES
 from tests.dryrun.brute.variants import Variant, variants
 from tests.dryrun.generated import GOOD_JOBS, shipped
 
@@ -62,12 +63,42 @@ def test_there_are_sixty_kinds_of_slip_and_each_fits_somewhere() -> None:
     assert len(kinds) >= LEAST_KINDS
 
 
+def _fits(text: str, variant: Variant) -> bool:
+    """Return whether no line is longer than a machine with little memory takes."""
+    dialect = getattr(variant.made.design.job, variant.on).dialect
+    longest = dialect.line_length if "line_length" in dialect.model_fields_set else 256
+    return all(len(line) <= longest for line in text.split("\n"))
+
+
+def _stopped(variant: Variant, rewrite: Rewrite, seeds: tuple[int, ...] = (1, 2)) -> tuple[int, list[str]]:
+    """Return how many texts a rewrite makes of a program, and the stops that come of them."""
+    count, stops = 0, []
+    for seed in seeds:
+        text = rewrite(variant.text, variant.made.design.job, variant.on, random.Random(seed))
+        if text == variant.text or not _fits(text, variant):
+            continue
+        count += 1
+        report = dry_run(text, variant.made.design.job, variant.on, "x.nc")  # type: ignore[arg-type]  # mill or lathe
+        stops += [f"{f.code}, line {f.line}: {f.says}" for f in report.findings if f.severity is Severity.STOP]
+    return count, stops
+
+
 @pytest.mark.parametrize("rewrite", REWRITES, ids=lambda rewrite: rewrite.__name__)
 @pytest.mark.parametrize("job", GOOD_JOBS)
-def test_no_harmless_rewrite_is_stopped(job: str, rewrite) -> None:
-    made = shipped(job)
+def test_no_harmless_rewrite_is_stopped(job: str, rewrite: Rewrite) -> None:
     for on in ("mill", "lathe"):
-        for seed in (1, 2):
-            text = rewrite(getattr(made, on), made.design.job, on, random.Random(seed))
-            report = dry_run(text, made.design.job, on, "x.nc")
-            assert [f for f in report.findings if f.severity is Severity.STOP] == [], (on, seed)
+        assert _stopped(Variant(job, "as shipped", on), rewrite)[1] == []
+
+
+@pytest.mark.parametrize("rewrite", MOVES, ids=lambda rewrite: rewrite.__name__)
+def test_moves_written_in_another_way_are_not_stopped(rewrite: Rewrite) -> None:
+    found = [_stopped(v, rewrite, seeds=(1,)) for v in ALL if v.job == "chuck-125" and v.dialect != "as shipped"]
+    assert sum(count for count, _ in found) >= 2
+    assert [stop for _, stops in found for stop in stops] == []
+
+
+@pytest.mark.slow
+def test_hundreds_of_rewrites_in_every_dialect_are_not_stopped() -> None:
+    found = [(v.name, r.__name__, _stopped(v, r, seeds=(3,))) for v in ALL for r in (*REWRITES, *MOVES)]
+    assert sum(count for _, _, (count, _) in found) >= 1000
+    assert [(name, rewrite, stops) for name, rewrite, (_, stops) in found if stops] == []

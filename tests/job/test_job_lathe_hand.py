@@ -94,6 +94,14 @@ def test_shape_f_goes_just_deep_enough_for_the_corner() -> None:
         assert 0.05 - 1e-9 <= cleared < 0.05 + 0.0142
 
 
-@pytest.mark.parametrize("changes", [{"nose_radius": 0}, {"entering_angle_deg": 90}, {"end_angle_deg": 0}])
+@pytest.mark.parametrize(
+    "changes",
+    [
+        {"nose_radius": 0},
+        {"entering_angle_deg": 90},
+        {"end_angle_deg": 0},
+        {"entering_angle_deg": 75, "end_angle_deg": 30},
+    ],
+)
 def test_a_tool_without_nose_or_room_turns_no_undercut(changes: dict[str, float]) -> None:
     assert undercut_of(LatheTool.model_validate({"number": 1} | changes)) is None

@@ -70,6 +70,8 @@ def plate_of(job: Job) -> lathe_harm.Plate:
         end=tool.end_angle_deg,
         edge=tool.edge_length,
         largest_cut=job.lathe.max_depth_of_cut,
+        along=tool.shank == "along",
+        undercut=4.0 if wish.corner == "undercut" else 0.0,
     )
 
 

@@ -36,6 +36,8 @@ class Plate:
     end: float
     edge: float
     largest_cut: float
+    along: bool = False  # the shank along the axis: the same tool, its z and r exchanged
+    undercut: float = 0.0  # so far from the corner of spigot and seat an undercut reaches
 
     def grid(self) -> tuple[np.ndarray, np.ndarray]:
         """Return z and r of the points near the spigot and the seat."""
@@ -51,7 +53,8 @@ class Plate:
         """Return where metal must stay, pulled in by ``slack``; corner fillet and broken edge left in doubt."""
         spigot = (z <= -slack - 0.5) & (r <= self.spigot / 2 - slack)
         seat = (z <= -self.length - slack) & (r <= self.outside / 2 - slack)
-        return spigot | seat
+        corner = (abs(z + self.length) < self.undercut) & (abs(r - self.spigot / 2) < self.undercut)
+        return (spigot | seat) & ~corner
 
     def gone(self, z: np.ndarray, r: np.ndarray, slack: float) -> np.ndarray:
         """Return where metal must be gone, pulled away by ``slack`` from what stays and from the corner."""
@@ -67,7 +70,8 @@ def _outline(plate: Plate) -> np.ndarray:
     nose = np.column_stack([np.cos(turn), np.sin(turn)]) * plate.nose + plate.nose
     a, b = math.radians(plate.entering), math.radians(plate.end)
     major, minor = np.array([-math.cos(a), math.sin(a)]), np.array([math.cos(b), math.sin(b)])
-    return np.vstack([nose, nose + plate.edge * major, nose + plate.edge * minor])
+    outline = np.vstack([nose, nose + plate.edge * major, nose + plate.edge * minor])
+    return outline[:, ::-1] if plate.along else outline
 
 
 def harm(run: Run, good: Run, plate: Plate) -> str:

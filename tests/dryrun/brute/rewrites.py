@@ -109,7 +109,7 @@ def in_other_unit(text: str, _job: Job, _on: str, _chance: random.Random) -> str
             speed = 0.3048 if inch else 1 / 0.3048
             part = re.sub(r"S([\d.]+)", lambda m: f"S{float(m[1]) * speed:.3f}", part)
         part = re.sub(r"G2[01]", "G21" if inch else "G20", part)
-        return re.sub(r"([XYZRQF])(-?\d*\.\d*)", lambda m: f"{m[1]}{float(m[2]) * by:.6f}", part)
+        return re.sub(r"([XYZIKRQF])(-?\d*\.\d*)", lambda m: f"{m[1]}{float(m[2]) * by:.6f}", part)
 
     return _each_line(text, changed)
 
