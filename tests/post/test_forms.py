@@ -258,3 +258,39 @@ def test_lines_of_36_characters_hold_a_whole_program(more: dict[str, object], jo
     text = re.sub(r"\)\n\((?:MSG, )?|\n; ", " ", text)  # as a reader joins them
     for word in ("INDEX WORK TO", "TAP TIP", "EYE PROTECTION"):
         assert (word in plain) == (word in text)
+
+
+@pytest.mark.parametrize("tapping", ["synchronised", "floating holder"])
+@pytest.mark.parametrize("unit", ["mm", "in"])
+def test_with_trailing_zeros_each_word_has_all_digits_of_its_kind(tapping: str, unit: str):
+    digits = {"mm": {"XYZRQ": 3, "F": 1, "P": 2}, "in": {"XYZRQ": 5, "F": 2, "P": 2}}[unit]
+    keys = {"tapping": tapping, "dialect": {"trailing_zeros": True}}
+    design = make_design(job=make_job(unit=unit, mill=keys))  # type: ignore[arg-type]
+    text = re.sub(r"\(.*?\)", "", write_mill(plan_mill(design), design))
+    for letters, count in digits.items():
+        written = re.findall(rf"[{letters}]-?\d+\.(\d*)", text)
+        assert written
+        assert {len(w) for w in written} == {count}
+
+
+def test_where_x_counts_in_radius_half_of_what_was_measured_goes_into_the_offset():
+    across, _, _ = lathe(measuring_stop=True)
+    radial, _, _ = lathe(measuring_stop=True, dialect={"x_values": "radius"})
+    assert "HALF OF" not in across
+    said = re.sub(r"\)\n\(", " ", radial)
+    assert "HALF OF WHAT IT IS OVER OR UNDER" in said
+    assert "COUNTS IN RADIUS" in said
+
+
+def test_a_tool_is_fitted_as_far_off_the_work_as_the_job_says():
+    text, design, _ = lathe(clear_distance=20.0)
+    x = design.job.backplate.diameter + 40.0
+    assert text.count(f"\nG0 X{x}\nG0 Z20.0\n") == 2
+
+
+def test_odd_characters_in_a_mark_are_called_by_name():
+    marked = mark_not_fit("G21\n", ["; is no part of a word, nor is '#'. The tap for #8-32 is", "[ or ( was meant"])
+    assert marked.startswith(
+        "(NOT FIT TO RUN: SEMICOLON IS NO PART OF A WORD, NOR IS NUMBER SIGN. THE TAP)\n(- FOR NO.8-32 IS)\n"
+        "(NOT FIT TO RUN: LEFT SQUARE BRACKET OR LEFT PARENTHESIS WAS MEANT)\n"
+    )
