@@ -5,15 +5,19 @@ from __future__ import annotations
 import difflib
 import re
 import tomllib
-from collections.abc import Iterator
-from dataclasses import replace
+from collections.abc import Iterable, Iterator
+from dataclasses import fields, replace
 from pathlib import Path
 from typing import Any, get_args
+
+from annotated_types import Ge, Le
 
 from gcodegen.design import Design, design
 from gcodegen.job import DIALECTS, Dialect, load_job
 from gcodegen.operations import one_hole, plan_lathe, plan_mill
 from gcodegen.post import write_lathe, write_mill
+from gcodegen.post.render import template_folder
+from gcodegen.post.views import ArcWords, LatheStep, LatheView, MillStep, MillView, MoveWords, Peck
 
 DOCS = Path(__file__).resolve().parent
 ROOT = DOCS.parent
@@ -40,6 +44,12 @@ VALUES: dict[str, tuple[object, ...]] = {
     "line_length": (48,),
 }
 _HEAD = re.compile(r"%|O[0-9]+")
+ONLY_ON = {
+    "all_by_hand": "mill",
+    "line_ends": "mill and the lathe",
+    "last_line_end": "mill and the lathe",
+    "inch_decimals": "mill and the lathe",
+}
 UNSEEN = {
     "all_by_hand": "no word by itself: the keys of the mill are then by hand",
     "line_ends": "the same lines, with a carriage return before each line feed",
@@ -51,7 +61,7 @@ UNSEEN = {
 def pages() -> dict[str, str]:
     """Return the text of each page by its file name."""
     made = {f"{name.replace(' ', '-')}.md": _page(name) for name in DIALECTS}
-    return made | {"switches.md": _switches()}
+    return made | {"switches.md": _switches(), "templates.md": _templates()}
 
 
 def _decided() -> Design:
@@ -114,12 +124,66 @@ def _switches() -> str:
         if name in ASIDE:
             continue
         out += [f"## `{name}`", "", (field.description or "").replace("\n", " "), ""]
-        out += [f"Plain: `{_toml(field.default)}`.", ""]
+        out += [f"Plain: `{_toml(field.default)}`{_bounds(field.metadata)}. Acts on the {_acts_on(base, name)}.", ""]
         for value in _values(name, field.annotation):
             out += [f"`{name} = {_toml(value)}`", ""]
             changed = _changed(base, name, value)
             out += [*(f"    {line}" for line in changed), ""] if changed else [UNSEEN[name] + ".", ""]
     return "\n".join(out).rstrip("\n") + "\n"
+
+
+def _templates() -> str:
+    """Return the page of all templates: what each writes and what it is given."""
+    out = [
+        "# Templates",
+        "",
+        "The words of the programs stand in these files. [Templates of your own](../programs.md#templates-of-your-own)",
+        "tells how to change them. A view is what a template is given; its names hold texts that are finished, or true",
+        "and false, or other views.",
+        "",
+    ]
+    for name, view, kinds in (("view", MillView, get_args(MillStep)), ("view", LatheView, get_args(LatheStep))):
+        on = "mill" if view is MillView else "lathe"
+        out += [f"## Of the {on}", ""]
+        out += _template(f"{on}.nc.j2", name, view)
+        for kind in kinds:
+            out += _template(kind.template, "step", kind)
+    for title, kind in (("`step.pecks`", Peck), ("`step.moves`", MoveWords), ("`move.arc`", ArcWords)):
+        out += [f"## Each of {title}", "", *_names(title.strip("`").split(".")[1].rstrip("s"), kind), ""]
+    return "\n".join(out).rstrip("\n") + "\n"
+
+
+def _template(file: str, name: str, kind: type) -> list[str]:
+    text = (template_folder() / file).read_text(encoding="utf-8")
+    says = " ".join((kind.__doc__ or "").replace("``", "`").split())
+    return [f"### `{file}`", "", says, "", *_names(name, kind), "", *(f"    {line}" for line in text.splitlines()), ""]
+
+
+def _names(name: str, kind: type) -> list[str]:
+    return ["Names: " + ", ".join(f"`{name}.{field.name}`" for field in fields(kind)) + "."]
+
+
+def _bounds(marks: Iterable[object]) -> str:
+    """Return the least and the most that a number may be."""
+    least = [mark.ge for mark in marks if isinstance(mark, Ge)]
+    most = [mark.le for mark in marks if isinstance(mark, Le)]
+    return f", from {least[0]} to {most[0]}" if least and most else ""
+
+
+def _acts_on(base: Design, name: str) -> str:
+    """Return the machines whose text some value of a switch changes."""
+    if name in ONLY_ON:
+        return ONLY_ON[name]
+    keys, values = WITH.get(name, {}), _values(name, Dialect.model_fields[name].annotation)
+    machines = [
+        on
+        for on in ("mill", "lathe")
+        if any(
+            _text(base, on, Dialect(), keys) != _text(base, on, Dialect.model_validate({name: value}), keys)
+            for value in values
+        )
+    ]
+    return " and the ".join(machines)
 
 
 def _values(name: str, kind: object) -> tuple[object, ...]:

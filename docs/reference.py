@@ -53,6 +53,7 @@ MORE_EXAMPLES = {
     "mill.travel.y": 'y = ["-150 mm", "150 mm"]',
     "mill.travel.z": 'z = ["-220 mm", "300 mm"]',
     "mill.travel.a": "a = [-360, 360]",
+    "lathe.clear_distance": 'clear_distance = "20 mm"',
     "lathe.spring_passes": "spring_passes = 1",
     "lathe.holding_limit_rpm": "holding_limit_rpm = 1500",
     "lathe.travel": "a table `[lathe.travel]`",

@@ -314,6 +314,18 @@ def schema_command(
     write_files(out.parent, {out.name: json_text(job_schema())})
 
 
+@app.command("templates")
+def templates_command(
+    folder: Annotated[Path, typer.Argument(metavar="FOLDER", help="Folder to write to; nothing in it is overwritten.")],
+) -> None:
+    """Copy the templates that programs are written with into a folder, to change them there."""
+    from gcodegen.post.hand_out import hand_out
+
+    names = hand_out(folder)
+    say(f"{len(names)} templates in {folder}: {', '.join(names)}\n")
+    say("Keep those that you change and take the others away; ours stand in for what is not there.\n")
+
+
 def main() -> NoReturn:
     """Run the command line; every error a user can cause becomes a message and exit code 2."""
     printable_streams()

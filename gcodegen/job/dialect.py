@@ -6,7 +6,9 @@ folder ``dialects`` beside this file.
 
 from __future__ import annotations
 
+import difflib
 import tomllib
+from collections.abc import Iterable, Iterator
 from importlib.resources import files
 from pathlib import Path
 from typing import Annotated, Final, Literal, TypeAlias
@@ -40,7 +42,8 @@ class Dialect(Section):
     templates: Annotated[str, Field(max_length=4000)] | None = None
     """A folder with templates of your own, beside the job file or under it; ours stand in for the rest."""
     cycles: Switch = True
-    """Canned cycles for spotting, drilling and tapping; else the same moves written out, for a machine without."""
+    """Canned cycles for spotting, drilling and tapping; else the same moves written out, for a machine without. A
+    lathe's program has none, and then leaves out the G80 of its safe line too."""
     pecks: Literal["full retract", "chip break"] = "full retract"
     """How a pecked hole is drilled. Chip break lifts the tool a little after each peck and stays in the hole; it is
     written out, because no published cycle does it. Wanted where the chip breaks and coolant or air clears it."""
@@ -64,7 +67,8 @@ class Dialect(Section):
     program keeps a constant speed instead. "G92 S" and "G50 S" are a line of their own, "G96 D" is a D word on the
     line of the surface speed, and any "Gn S" is a code of the machine's own."""
     speed_steps: Switch = False
-    """On a lathe at constant speed: speed up in steps as the diameter shrinks; else one speed for the largest."""
+    """On a lathe at constant speed: speed up in steps as the diameter shrinks while roughing; else one speed for the
+    largest. A finishing pass keeps one speed, for a step leaves a ring."""
     tool_word: ToolWord = "tool alone"
     """A lathe's tool word: T1, or T0101 with the offset's number in the same word, or T1 D1. No standard settles the
     last two."""
@@ -74,8 +78,9 @@ class Dialect(Section):
     """A rounded edge: an arc by its centre (I, K), by its radius (R), or broken into chords that stay within half a
     thousandth of a millimetre, for a machine without arcs."""
     safe_return: Literal["clear height", "machine zero", "reference"] = "clear height"
-    """Where the tool goes for its change and at the end: the clear height alone, from there on to the machine's own
-    zero (G53), or by the reference return (G28). Both want the machine's zero to be clear of the work."""
+    """Where the tool goes for its change and at the end: the clear height alone (the mill's clear_height, the lathe's
+    clear_distance), from there on to the machine's own zero (G53), or by the reference return (G28). Both want the
+    machine's zero to be clear of the work."""
     percent_lines: Switch = False
     """A percent sign alone on the first and the last line, for a machine that loads programs from outside."""
     program_number: Annotated[_Whole, Field(ge=0, le=9999)] = 0
@@ -83,13 +88,17 @@ class Dialect(Section):
     block_numbers: Annotated[_Whole, Field(ge=0, le=100)] = 0
     """Step of the N words; 0 writes none."""
     mm_decimals: Annotated[_Whole, Field(ge=3, le=5)] = 3
-    """Digits after the point of a length in millimetres."""
+    """Digits after the point of a length in millimetres. X in radius has one digit more, so that the diameter keeps
+    its own; feeds and seconds have theirs: F 1 per minute and 3 per turn, P 2."""
     inch_decimals: Annotated[_Whole, Field(ge=4, le=6)] = 5
-    """Digits after the point of a length in inches. With 4 a place is off by up to 0.0013 mm."""
+    """Digits after the point of a length in inches. With 4 a place is off by up to 0.0013 mm. X in radius has one digit
+    more; F has 2 per minute and 4 per turn, P 2."""
     trailing_zeros: Switch = False
-    """All digits after the point are written, also when they are zero."""
+    """All digits after the point are written, also when they are zero: of lengths, angles, feeds and seconds, each as
+    many as it has."""
     plus_signs: Switch = False
-    """A plus sign before coordinates that are not negative."""
+    """A plus sign before coordinates that are not negative; sizes (a peck, the R of an arc), feeds and speeds have
+    none."""
     spaces: Switch = True
     """A space between words; none saves room in a small memory."""
     comments: Literal["brackets", "semicolon", "left out"] = "brackets"
@@ -101,7 +110,8 @@ class Dialect(Section):
     """What the operator must do at a stop: a comment on the stop's line, or the published message (MSG, ...) on the
     line before it, for a machine that shows only messages."""
     line_length: Annotated[_Whole, Field(ge=36, le=256)] = 80
-    """The most characters that a line may have."""
+    """The most characters that a line may have. Comments are broken to fit; words that do not are refused, with what
+    makes them shorter. 36 hold a whole program with spaces = false, cycles = false and arcs = "radius"."""
     line_ends: Literal["lf", "crlf"] = "lf"
     """How a line ends in the file."""
     end_word: Literal["M30", "M2"] = "M30"
@@ -184,7 +194,10 @@ def leaves_all_to_the_operator(value: object) -> bool:
 
 def _named(name: str) -> Dialect:
     if name not in DIALECTS:
-        raise ValueError(f"is not a dialect; allowed: {', '.join(DIALECTS)}, or a table of switches")
+        if name.endswith(".toml"):
+            raise ValueError(f'is not a dialect; a file is named so: dialect = {{ file = "{_short(name)}" }}')
+        near = nearest_of(name, DIALECTS)
+        raise ValueError(f"is not a dialect{near}; allowed: {', '.join(DIALECTS)}, or a table of switches")
     return DIALECTS[name]
 
 
@@ -193,36 +206,61 @@ def _switches(dialect: Dialect) -> dict[str, object]:
 
 
 def _from_file(path: Path, folder: object) -> dict[str, object]:
-    """Return the switches of a dialect's file; each fault of it is told with the file's name."""
+    """Return the switches of a dialect's file; all its faults are told at once, with the file's name."""
     try:
         if path.stat().st_size > LARGEST_DIALECT_FILE:
             raise ValueError(f"names {path.name}, which is larger than a dialect can be")
-        table = tomllib.loads(path.read_text(encoding="utf-8"))
-    except (OSError, UnicodeDecodeError, tomllib.TOMLDecodeError, RecursionError) as error:
+        table = tomllib.loads(path.read_bytes().decode("utf-8-sig"))
+    except UnicodeDecodeError as error:
+        raise ValueError(f"names {path.name}, which is not UTF-8 text: byte {error.start + 1} cannot be read") from None
+    except (OSError, tomllib.TOMLDecodeError, RecursionError) as error:
         raise ValueError(f"names {path.name}, which cannot be read: {error}") from None
-    if "file" in table:
-        raise ValueError(f"names {path.name}, which names another file; write all switches in one")
-    try:
-        Dialect.model_validate(table)
-    except ValidationError as error:
-        raise ValueError(f"names {path.name}, where {_fault(error.errors(include_url=False)[0])}") from None
-    if table.get("base", "plain") not in DIALECTS:
-        raise ValueError(f"names {path.name}, where base is no dialect; allowed: {', '.join(DIALECTS)}")
+    faults = list(_faults(table))
+    if faults:
+        raise ValueError(f"names {path.name}, where {'; '.join(faults)}")
     if isinstance(table.get("templates"), str):
         table["templates"] = str(_inside(str(table["templates"]), folder, is_folder=True))
     return table
 
 
+def _faults(table: dict[str, object]) -> Iterator[str]:
+    """Yield what is wrong with the switches of a dialect's file, in plain words."""
+    if "file" in table:
+        yield "file names another file: write all switches in one"
+    base = table.get("base", "plain")
+    if isinstance(base, str) and base not in DIALECTS:
+        yield f'base is "{_short(base)}", which is no dialect (allowed: {", ".join(DIALECTS)})'
+    try:
+        Dialect.model_validate(table)
+    except ValidationError as error:
+        yield from (_fault(one) for one in error.errors(include_url=False))
+
+
 def _fault(error: ErrorDetails) -> str:
     """Return one fault of a dialect's file in plain words."""
-    key, kind = ".".join(map(str, error["loc"])), error["type"]
+    key, kind = _short(".".join(map(str, error["loc"]))), error["type"]
+    if kind == "extra_forbidden" and isinstance(error["input"], dict):
+        return f"[{key}] is a head in brackets, and a dialect's file has none: write its switches alone, one a line"
     if kind == "extra_forbidden":
-        return f"{key} is no switch; allowed: {', '.join(Dialect.model_fields)}"
+        near = nearest_of(key, Dialect.model_fields)
+        return f"{key} is no switch{near or ' (allowed: ' + ', '.join(Dialect.model_fields) + ')'}"
+    read = _short(_as_toml(error["input"]))
     if kind == "literal_error":
-        return f"{key} is {error['input']!r}; allowed: {error['ctx']['expected']}"
+        return f"{key} is {read} (allowed: {error['ctx']['expected']})"
     if kind == "value_error":
-        return f"{key} {error['ctx']['error']}"
-    return f"{key} is {str(error['input'])[:60]!r}; allowed: {error['msg'].removeprefix('Input should be ')}"
+        says, _, allowed = str(error["ctx"]["error"]).partition("; allowed: ")
+        return f"{key} is {read}, which {says}" + (f" (allowed: {allowed})" if allowed else "")
+    return f"{key} is {read} (allowed: {error['msg'].removeprefix('Input should be ')})"
+
+
+def nearest_of(name: str, names: Iterable[str]) -> str:
+    """Return which of the names is nearest, as the end of a sentence; "" where none is near."""
+    near = difflib.get_close_matches(name, list(names), 1)
+    return f", the nearest is {near[0]}" if near else ""
+
+
+def _short(text: str) -> str:
+    return "".join(c if c.isprintable() else "?" for c in text[:60])
 
 
 def _inside(name: str, folder: object, *, is_folder: bool = False) -> Path:

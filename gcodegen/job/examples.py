@@ -19,6 +19,7 @@ _OPTIONAL: dict[str, object] = {
     "angles": [15, 105, 195, 285],
     "base": "long hand",
     "bore": "40 mm",
+    "clear_distance": "5 mm",
     "clear_height": "25 mm",
     "count": 3,
     "diameter": "5 mm",

@@ -188,6 +188,8 @@ class Lathe(Section):
     """Rapid, file's unit a minute."""
     surface_speed: Switch = False
     """Whether the lathe can keep the surface speed constant."""
+    clear_distance: PlainLength = 5.0
+    """How far off the work the tool is fitted and waits, along X and Z, file's unit; left out: 5 mm."""
     max_depth_of_cut: PlainLength = 0.5
     """Largest depth of one pass, radially, file's unit; left out: 0.5 mm."""
     facing: Literal["inward", "outward"] = "inward"

@@ -143,7 +143,9 @@ def _problem(one: ErrorDetails, raw: Mapping[str, object], loc: tuple[int | str,
     if kind == "value_error" and (meant := str(one["ctx"]["error"]).partition("; meant ")[2]):
         do = f"Did you mean {place.name} = {meant}?"
     do = meant_by(place.value, kind, allowed, place.table, place.name) or do
-    return Problem(key=place.key, says=says, read=shown(place.value), allowed=allowed, do=do)
+    # What is wrong inside a table is told in the sentence; that a table was read tells nothing.
+    read = "" if kind == "value_error" and isinstance(place.value, Mapping) else shown(place.value)
+    return Problem(key=place.key, says=says, read=read, allowed=allowed, do=do)
 
 
 def _sentence(one: ErrorDetails) -> tuple[str, str]:

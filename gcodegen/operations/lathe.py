@@ -29,9 +29,8 @@ from gcodegen.job import Undercut
 from gcodegen.operations.steps import LatheMove, LathePass, LathePlan, LathePoint
 from gcodegen.units import show_length
 
-# Common practice, no source. Clear of the metal by 1 mm; the tool waits 5 mm off the work.
+# Common practice, no source. Clear of the metal by 1 mm.
 CLEAR = 1.0
-WAIT = 5.0
 NOTHING = 1e-6
 EDGE_FACTOR = 2.0 - math.sqrt(2.0)
 
@@ -63,7 +62,8 @@ def plan_lathe(design: Design) -> LathePlan:
     """
     faced = design.spigot.faced_back > NOTHING
     relieved = design.job.backplate.spigot_diameter - design.spigot.diameter > NOTHING
-    safe = LathePoint(x=_outside(design) + 2 * (WAIT - CLEAR), z=WAIT)
+    wait = design.job.lathe.clear_distance
+    safe = LathePoint(x=design.job.backplate.diameter + 2 * wait, z=wait)
     path = _Path(safe)
     if faced:
         _face(path, design)

@@ -16,6 +16,7 @@ SAFE = frozenset(string.ascii_uppercase + string.digits + " .,:-+/=")
 WIDTH = 76
 LONGEST_TEXT = 1000  # of one text in comments; whatever is longer is cut
 _GAP = re.compile(r" +(?=[.,:](?: |$))")
+_ALONE = re.compile(r"(^|\s)['\"]?([^\w\s.,:+/='\"-])['\"]?(?=$|[\s,:]|\.(?:\s|$))")
 _SPOKEN = str.maketrans({
     "#": "No.",
     '"': " in",
@@ -38,6 +39,11 @@ def safe(text: str) -> str:
     plain = unicodedata.normalize("NFKD", text[:LONGEST_TEXT].translate(_SPOKEN).upper())
     kept = (c if c in SAFE else "" if unicodedata.combining(c) else " " for c in plain)
     return _GAP.sub("", " ".join("".join(kept).split()))
+
+
+def named_characters(text: str) -> str:
+    """Return a text in which a character that stands for itself, and no comment holds, is called by its name."""
+    return _ALONE.sub(lambda found: f"{found[1]}{unicodedata.name(found[2], 'A CHARACTER')}", text)
 
 
 def one_line(text: str, width: int = WIDTH) -> str:

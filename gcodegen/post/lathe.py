@@ -109,8 +109,11 @@ def _cut_of(pass_: LathePass) -> Cut:
 
 def _measure(diameter: float, words: LatheWords, numbers: Numbers) -> Measure:
     shown = numbers.show(diameter)
+    over = f"WHAT IT IS OVER OR UNDER {shown} GOES INTO THE WEAR OFFSET OF X"
+    if numbers.dialect.x_values == "radius":
+        over = f"HALF OF {over}, WHICH COUNTS IN RADIUS"
     return Measure(
         says=f"THE SPIGOT SHOULD NOW MEASURE {shown}",
-        stop=f"MEASURE THE SPIGOT. WHAT IT IS OVER OR UNDER {shown} GOES INTO THE WEAR OFFSET OF X, THEN GO ON",
+        stop=f"MEASURE THE SPIGOT. {over}, THEN GO ON",
         rest=words.rest,
     )

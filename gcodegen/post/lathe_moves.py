@@ -44,7 +44,8 @@ class LatheWords:
         """Return the spindle's words before a pass that begins at ``at``."""
         turn = self.design.job.lathe.turns
         if not self.surface:
-            speed = self._rpm(cut, self._first_diameter(pass_, at) if self.steps_speed else None)
+            stepped = (speed for _, speed in self._at_their_speeds(pass_, at) if speed is not None)
+            speed = next(stepped, None) or self._rpm(cut)
             return Spindle(turn=turn, speed=str(speed), surface=None, clamp="", limit="")
         smallest = min(move.to.x for p in self.plan.passes for move in p.moves if move.cut is not None)
         per_minute = cut.surface_m_min if self.numbers.unit == "mm" else cut.surface_m_min / METRES_PER_FOOT
@@ -61,19 +62,45 @@ class LatheWords:
         """Return the words of one pass that begins at ``at``."""
         words: list[MoveWords] = []
         running: int | None = None
+        for piece, speed in self._at_their_speeds(pass_, at):
+            fresh = speed is not None and running is not None and speed != running
+            words.append(self._move(piece, at, speed, fresh=fresh))
+            running, at = speed or running, piece.to
+        return PassWords(says=one_line(pass_.name), moves=tuple(words))
+
+    def _at_their_speeds(self, pass_: LathePass, at: LathePoint) -> list[tuple[LatheMove, int | None]]:
+        """Return the pieces of a pass with their speeds; None for a rapid, and where the speed does not step.
+
+        A whole finishing pass has one speed, for a step would leave a ring on the face. The tool's run-out from the
+        corner has that of the piece before it: a spindle that changes its speed for 1 mm does so in the metal.
+        """
+        pieces: list[tuple[LatheMove, float]] = []
         for move in pass_.moves:
             for piece in self._pieces(move, at):
-                speed = self._speed_of(piece, at)
-                fresh = speed is not None and running is not None and speed != running
-                words.append(self._move(piece, at, speed, fresh=fresh))
-                running, at = speed or running, piece.to
-        return PassWords(says=one_line(pass_.name), moves=tuple(words))
+                lifts = bool(pieces) and piece.to.x > at.x and piece.to.z > at.z
+                wide = max(at.x, piece.to.x)
+                if lifts:
+                    wide = max(wide, pieces[-1][1])
+                    pieces[-1] = pieces[-1][0], wide
+                pieces.append((piece, wide))
+                at = piece.to
+        widest = max(wide for piece, wide in pieces if piece.cut is not None)
+        finish = self.design.lathe.finish
+        return [
+            (
+                piece,
+                self._rpm(piece.cut, widest if piece.cut == finish else wide)
+                if piece.cut is not None and self.steps_speed
+                else None,
+            )
+            for piece, wide in pieces
+        ]
 
     def _pieces(self, move: LatheMove, at: LathePoint) -> list[LatheMove]:
         """Return a move as it is written: whole, in chords, or cut where its speed steps."""
         if move.centre is not None:
             return _chords(move, at) if self.numbers.dialect.arcs == "chords" else [move]
-        if move.cut is None or not self.steps_speed:
+        if move.cut is None or not self.steps_speed or move.cut == self.design.lathe.finish:
             return [move]
         low, high = sorted((max(at.x, 1.0), max(move.to.x, 1.0)))
         count = max(1, math.ceil(math.log(high / low) / math.log(STEP_RATIO) - 1e-9))
@@ -81,19 +108,6 @@ class LatheWords:
         slope = (move.to.z - at.z) / (move.to.x - at.x) if move.to.x != at.x else 0.0
         inner = [LatheMove(to=LathePoint(x=x, z=at.z + slope * (x - at.x)), cut=move.cut) for x in marks]
         return [*inner, move]
-
-    def _speed_of(self, move: LatheMove, at: LathePoint) -> int | None:
-        if move.cut is None or not self.steps_speed:
-            return None
-        return self._rpm(move.cut, max(at.x, move.to.x))
-
-    def _first_diameter(self, pass_: LathePass, at: LathePoint) -> float:
-        """Return the largest diameter of the first piece of metal-cutting in a pass."""
-        for move in pass_.moves:
-            if move.cut is not None:
-                return max(at.x, self._pieces(move, at)[0].to.x)
-            at = move.to
-        return self.design.job.backplate.diameter
 
     def _move(self, move: LatheMove, at: LathePoint, speed: int | None, *, fresh: bool) -> MoveWords:
         numbers = self.numbers

@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from gcodegen.errors import TemplateError
 from gcodegen.job import Dialect
 from gcodegen.job.stop_marks import FIRST_MARK
-from gcodegen.post.comment import comment_lines, no_message
+from gcodegen.post.comment import comment_lines, named_characters, no_message
 from gcodegen.templating import Output
 
 LARGEST_NUMBER = 99_999  # a block number has five digits at most (NISTIR 6556, section 3.3.1)
@@ -72,7 +72,8 @@ def mark_not_fit(text: str, reasons: Iterable[str], dialect: Dialect | None = No
     same: a machine that takes no comments does not take such a program either.
     """
     form = dialect or Dialect()
-    notes = [_comment(line, form) for reason in reasons for line in noted(f"NOT FIT TO RUN: {reason}", form)]
+    marks = [f"NOT FIT TO RUN: {named_characters(reason)}" for reason in reasons]
+    notes = [_comment(line, form) for mark in marks for line in noted(mark, form)]
     return _headed(text, notes) if notes else text
 
 

@@ -15,7 +15,7 @@ from gcodegen.post.lines import finish, mark_not_fit, with_said
 from gcodegen.post.mill_cuts import MillWords, cut_name
 from gcodegen.post.numbers import UNIT_WORD, Numbers
 from gcodegen.post.render import render
-from gcodegen.post.views import Change, HandTap, Index, Look, MillStep, MillView, Start
+from gcodegen.post.views import Change, DrillWords, HandTap, Index, Look, MillStep, MillView, SpotWords, Start, TapWords
 
 # Common practice, no source: the rotary comes up from 5 degrees below, so that its backlash is taken up.
 BACKLASH_DEG = 5.0
@@ -54,12 +54,14 @@ def mill_text(plan: MillPlan, design: Design, *, header: tuple[str, ...], templa
     """Return the text under a head of comments; not marked, also when the design says stop."""
     dialect = design.job.mill.dialect
     numbers = Numbers(design.job.unit, dialect)
+    steps = mill_steps(plan, design)
     view = MillView(
         header=header,
         unit=UNIT_WORD[design.job.unit],
         cycles=dialect.cycles,
         prove_sense=plan.uneven,
-        steps=mill_steps(plan, design),
+        retract=not steps or not isinstance(steps[-1], SpotWords | DrillWords | TapWords | HandTap),
+        steps=steps,
         clear=numbers.length(plan.clear),
         away=away_word(dialect.safe_return),
         zero=numbers.length(0.0),
@@ -212,7 +214,10 @@ class _Walk:
             case Tap():
                 locked = self.words.tap_feed(operation)
                 self._start(locked.speed)
-                self.out.append(self.words.tap(operation, locked))
+                words = self.words.tap(operation, locked)
+                self.out.append(words)
+                if not words.cycles:
+                    self.running = None  # written out, the tap leaves the spindle standing
 
     def _start(self, speed: int) -> int:
         if self.running != speed:

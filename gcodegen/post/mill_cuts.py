@@ -12,6 +12,8 @@ from gcodegen.post.views import DrillWords, Peck, SpotWords, TapWords
 
 # Common practice, no source: a peck comes back to 0.3 mm above the depth reached, so no rapid meets metal.
 PECK_GAP = 0.3
+# Common practice, no source: a spindle that coasts stands after half a second, and only then turns the other way.
+TAP_DWELL_S = 0.5
 SLIVER = 1e-6
 
 
@@ -82,6 +84,7 @@ class MillWords:
             bottom=numbers.length(-tap.depth),
             near=numbers.length(self.plan.run_in),
             clear=numbers.length(self.plan.clear),
+            dwell=numbers.seconds(TAP_DWELL_S),
             feed=locked.feed,
             cycles=numbers.dialect.cycles or not floats,
         )

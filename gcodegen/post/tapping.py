@@ -51,10 +51,11 @@ def locked_feed(wanted_rpm: float, pitch_mm: float, numbers: Numbers, least: flo
         Pitch of the thread, mm.
     """
     pitch = exact_pitch(pitch_mm)
-    digits = PER_MINUTE_DIGITS[numbers.unit]
+    digits, zeros = PER_MINUTE_DIGITS[numbers.unit], numbers.dialect.trailing_zeros
     fastest = whole_speed(wanted_rpm, least, most)
     for speed in range(fastest, max(whole_speed(SLOWEST_PART * wanted_rpm, least, most), 1) - 1, -1):
         feed = speed * pitch / unit_factor(numbers.unit)
         if (feed * 10**digits).denominator == 1:
-            return Locked(speed, decimal(feed, digits), exact=True)
-    return Locked(fastest, decimal(fastest * pitch / unit_factor(numbers.unit), MORE_DIGITS), exact=False)
+            return Locked(speed, decimal(feed, digits, zeros=zeros), exact=True)
+    feed = fastest * pitch / unit_factor(numbers.unit)
+    return Locked(fastest, decimal(feed, MORE_DIGITS, zeros=zeros), exact=False)

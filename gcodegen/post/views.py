@@ -117,7 +117,10 @@ class DrillWords:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TapWords:
-    """Tap one hole with the feed of the machine: by the cycle, or written out for a holder that floats."""
+    """Tap one hole with the feed of the machine: by the cycle, or written out for a holder that floats.
+
+    Written out, the spindle stops at the bottom for ``dwell`` before it turns the other way, and stands after it.
+    """
 
     template: ClassVar[str] = "mill_tap.nc.j2"
     says: str
@@ -126,6 +129,7 @@ class TapWords:
     bottom: str
     near: str
     clear: str
+    dwell: str
     feed: str
     cycles: bool
 
@@ -148,12 +152,16 @@ MillStep: TypeAlias = Change | Index | Start | Look | SpotWords | DrillWords | T
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MillView:
-    """A whole mill program; ``header`` are comment texts, ``unit`` the G word of the unit, ``end`` the last word."""
+    """A whole mill program; ``header`` are comment texts, ``unit`` the G word of the unit, ``end`` the last word.
+
+    ``retract`` tells whether the last step leaves the tool where it must still go up.
+    """
 
     header: tuple[str, ...]
     unit: str
     cycles: bool
     prove_sense: bool
+    retract: bool
     steps: tuple[MillStep, ...]
     clear: str
     away: str

@@ -37,7 +37,7 @@ def last_tap(text: str, change: Callable[[str], str]) -> str:
 
 
 HARM = {
-    "reversal forgotten": (lambda t: t.replace("M5\nM4\n", "", 1), "tap-drawn-out"),
+    "reversal forgotten": (lambda t: t.replace("M5\nG4 P0.5\nM4\n", "", 1), "tap-drawn-out"),
     "started forwards again": (lambda t: t.replace("M4", "M3", 1), "tap-drawn-out"),
     "out at rapid": (lambda t: t.replace("M4\nG1 Z5.0 F184.3", "M4\nG0 Z5.0", 1), "tap-drawn-out"),
     "out at half the feed": (lambda t: t.replace("M4\nG1 Z5.0 F184.3", "M4\nG1 Z5.0 F92.1", 1), "tap-out-of-step"),

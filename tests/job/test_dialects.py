@@ -124,10 +124,15 @@ def test_a_folder_of_templates_under_the_job_is_found(tmp_path):
         ("cycles = \n", "cannot be read"),
         ('file = "x.toml"\n', "another file"),
         ("#" * 100_001, "larger"),
-        ('base = "Long Hand"\n', "base is no dialect"),
-        ('x_values = "radii"\n', "x_values is 'radii'"),
-        ('speed_clamp = "G28 S"\n', "speed_clamp is no safe way"),
-        ("block_numbers = 101\n", "block_numbers is '101'"),
+        ('base = "Long Hand"\n', 'base is "Long Hand", which is no dialect'),
+        ('x_values = "radii"\n', "x_values is \"radii\" (allowed: 'diameter' or"),
+        ('speed_clamp = "G28 S"\n', 'speed_clamp is "G28 S", which is no safe way'),
+        ("[mill]\ncycles = true\n", "[mill] is a head in brackets"),
+        (
+            'cyles = true\nx_values = "radii"\n',
+            "(allowed: 'diameter' or 'radius'); cyles is no switch, the nearest is cycles",
+        ),
+        ("block_numbers = 101\n", "block_numbers is 101 (allowed: less"),
     ],
 )
 def test_a_fault_in_a_dialect_file_is_told_with_the_file(tmp_path, text, says):
@@ -136,6 +141,15 @@ def test_a_fault_in_a_dialect_file_is_told_with_the_file(tmp_path, text, says):
     assert "mill.dialect" in told
     assert "own.toml" in told
     assert says in told
+
+
+def test_a_byte_order_mark_before_a_dialect_is_no_fault(tmp_path):
+    (tmp_path / "own.toml").write_bytes(b"\xef\xbb\xbfcycles = false\n")
+    assert load_job(in_folder(tmp_path, {"mill.dialect": {"file": "own.toml"}})).mill.dialect.cycles is False
+
+
+def test_a_file_that_is_named_as_if_it_were_a_dialect_is_told_how():
+    assert 'dialect = { file = "mill-a.toml" }' in refused({"mill.dialect": "mill-a.toml"})
 
 
 @pytest.mark.parametrize("name", ["../out.toml", "{outside}", "link.toml", "folder", "none.toml", "", "a\0b"])

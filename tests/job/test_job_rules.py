@@ -166,6 +166,7 @@ BROKEN: list[tuple[str, dict[str, object], str]] = [
     ),
     ("flutes inside the holder", {"mill.tool[2].flute_length": 61}, "mill.tool[2].flute_length"),
     ("holder thinner than the drill", {"mill.tool[1].holder_diameter": 9}, "mill.tool[1].holder_diameter"),
+    ("tool fitted 4.9 mm off the work", {"lathe.clear_distance": 4.9}, "lathe.clear_distance"),
     ("cut of 11 mm", {"lathe.max_depth_of_cut": 11}, "lathe.max_depth_of_cut"),
     ("holding slower than the lathe", {"lathe.holding_limit_rpm": 59}, "lathe.holding_limit_rpm"),
     (

@@ -11,6 +11,7 @@ from gcodegen.job.rules.telling import outside, told
 
 EQUAL_PLACES_DEG = 1e-6
 LEAST_CLEAR_HEIGHT = 5.0
+LEAST_CLEAR_DISTANCE = 5.0
 LARGEST_TOOL = 50.0
 LEAST_INCLUDED_ANGLE_DEG = 25.0
 SAME_SIZE = 0.15
@@ -166,6 +167,19 @@ def lathe_as_a_machine(lathe: Lathe, unit: str) -> Iterator[Problem]:
     )
 
 
+def lathe_waits_clear(lathe: Lathe, unit: str) -> Iterator[Problem]:
+    """Refuse a place to fit the tool that is too near the work, or out of reach of any lathe."""
+    yield from outside(
+        "lathe.clear_distance",
+        lathe.clear_distance,
+        unit,
+        least=LEAST_CLEAR_DISTANCE,
+        most=500,
+        says="is no safe distance off the work to fit a tool at",
+        do="Give what hands and the tool post need; 50 mm is much, 5 mm little",
+    )
+
+
 def lathe_tools_can_turn(lathe: Lathe, unit: str) -> Iterator[Problem]:
     """Refuse a list without a turning tool, and tools whose edges do not make a tool."""
     if lathe.tool and not any(tool.kind == "turning" for tool in lathe.tool):
@@ -243,4 +257,10 @@ MILL_RULES = (
     tools_have_their_keys,
     tools_have_a_shape,
 )
-LATHE_RULES = (lathe_as_a_machine, lathe_tools_can_turn, lathe_tools_look_the_right_way, lathe_zones_can_be)
+LATHE_RULES = (
+    lathe_as_a_machine,
+    lathe_waits_clear,
+    lathe_tools_can_turn,
+    lathe_tools_look_the_right_way,
+    lathe_zones_can_be,
+)
