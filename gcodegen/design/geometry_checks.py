@@ -74,17 +74,19 @@ def _angle_decisions(job: Job, layout: Layout) -> tuple[Decision, ...]:
     return (stated("angles", what, first, "deg", why, source=_WALL_METHOD),)
 
 
+def _setback(job: Job, setback: float, room: Window) -> Decision:
+    what, low, high = "rear face to screw axis", job.show(room.low.at), job.show(room.high.at)
+    if room.room >= 0:
+        return stated("setback", what, setback, "mm", f"between {low} ({room.low.why}) and {high} ({room.high.why})")
+    why = f"there is no such place: not under {low} ({room.low.why}) and not over {high} ({room.high.why})"
+    return at_most("setback", what, setback, room.high.at, "mm", why, do="take a smaller screw, or a deeper recess")
+
+
 def setback_decisions(job: Job, row: SetScrew, setback: float, room: Window, spigot: Spigot) -> tuple[Decision, ...]:
     """Return the decisions about the screws' place along the axis."""
     d, tip = thread(row.thread).major_mm, row.tip_max_mm
     return (
-        stated(
-            "setback",
-            "rear face to screw axis",
-            setback,
-            "mm",
-            f"between {job.show(room.low.at)} ({room.low.why}) and {job.show(room.high.at)} ({room.high.why})",
-        ),
+        _setback(job, setback, room),
         at_least(
             "rear-edge",
             "iron between the hole's edge and the rear face",
