@@ -7,12 +7,13 @@ Run it after an intended change of what the program says, and read the differenc
 from __future__ import annotations
 
 import difflib
+import shutil
 import sys
 import tempfile
 from pathlib import Path
 
 from tests.docs.blocks import LEFT_OUT, Block, blocks, commands_of
-from tests.docs.pages import groups, is_left_alone
+from tests.docs.pages import BESIDE, groups, is_left_alone
 from tests.docs.sandbox import SHOWN, Sandbox
 
 
@@ -74,6 +75,9 @@ def renew(paths: list[Path]) -> list[str]:
             for first, block, shown, lines in reversed(new):
                 page[first : first + len(shown)] = [f"{block.indent}{s}".rstrip() for s in lines]
             path.write_text("\n".join(page), encoding="utf-8")
+        for name in BESIDE:
+            if (paths[0].parent / name).exists():
+                shutil.copy(Path(folder) / name, paths[0].parent / name)
     return wrong
 
 

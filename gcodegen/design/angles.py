@@ -13,13 +13,13 @@ too thin at every smaller one, at all places of its kind.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import TypeAlias
 
 from gcodegen.design.facing import QUARTER, Facing, facing_walls, least, least_wall
 from gcodegen.design.obstacles import Obstacles, Placed
-from gcodegen.design.rising import Rising, crossing
+from gcodegen.design.rising import Rising, corner_angle, crossing
 from gcodegen.design.walls import ScrewHole, wall_at, wall_at_least, wall_to_cavity
 
 _TIE_MM = 3e-7
@@ -157,17 +157,34 @@ class ScrewWall:
 
 def screw_walls(hole: ScrewHole, around: Obstacles, angles: Sequence[float]) -> tuple[ScrewWall, ...]:
     """Return the least wall at each screw over every obstacle, cavities included."""
-    cavities = [ScrewWall(wall_to_cavity(hole, c), c.name) for c in around.round]
-    return tuple(_screw_wall(hole, around, cavities, angle) for angle in angles)
+    rings = (ScrewWall(wall_to_cavity(hole, c), c.name) for c in around.round)
+    round_ = min(rings, key=lambda w: w.wall, default=ScrewWall(float("inf"), "none"))
+    kinds: dict[Placed, list[Placed]] = {}
+    for p in around.placed:
+        kinds.setdefault(replace(p, name="", theta=0.0), []).append(p)
+    cornered = {kind for kind in kinds if corner_angle(hole, kind) > 0}
+    return tuple(
+        _screw_wall(
+            hole,
+            [p for kind, alike in kinds.items() for p in (alike if kind in cornered else [_nearest(alike, angle)])],
+            round_,
+            angle,
+        )
+        for angle in angles
+    )
 
 
-def _screw_wall(hole: ScrewHole, around: Obstacles, cavities: Sequence[ScrewWall], angle: float) -> ScrewWall:
-    least = min(cavities, key=lambda w: w.wall, default=ScrewWall(float("inf"), "none"))
-    bounds = sorted((wall_at_least(hole, p, angle - p.theta), k) for k, p in enumerate(around.placed))
+def _nearest(alike: Sequence[Placed], angle: float) -> Placed:
+    return min(alike, key=lambda p: abs((angle - p.theta + 180.0) % 360.0 - 180.0))
+
+
+def _screw_wall(hole: ScrewHole, around: Sequence[Placed], least: ScrewWall, angle: float) -> ScrewWall:
+    """Return the least wall of one screw to obstacles, at most ``least``."""
+    bounds = sorted((wall_at_least(hole, p, angle - p.theta), k) for k, p in enumerate(around))
     for bound, k in bounds:
         if bound >= least.wall:
             break
-        placed = around.placed[k]
+        placed = around[k]
         if (wall := wall_at(hole, placed, angle - placed.theta)) < least.wall:
             least = ScrewWall(wall, placed.name)
     return least

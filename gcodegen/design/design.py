@@ -27,10 +27,10 @@ def design(job: Job) -> Design:
 
     Where it may not, the design says what would do.
     """
-    decided = _decide(job)
+    decided = how_sure(_decide(job))
     if decided.verdict is not Verdict.STOP:
         return decided
-    return replace(decided, offers=offers(job, _decide))
+    return replace(decided, offers=offers(job, _decide))  # how sure a decision is stops nothing
 
 
 def _decide(job: Job) -> Design:
@@ -41,7 +41,7 @@ def _decide(job: Job) -> Design:
     torque, torque_says = safe_torque(job, g.screw, engaged)
     mill, depths, mill_says = mill_work(job, g.screw)
     lathe, lathe_says = lathe_work(job, g.spigot)
-    decided = Design(
+    return Design(
         job=_settled(job, g, mill, lathe),
         screw=g.screw,
         layout=g.layout,
@@ -67,7 +67,6 @@ def _decide(job: Job) -> Design:
         ),
         rejected=found.rejected,
     )
-    return how_sure(decided)
 
 
 def _settled(job: Job, g: Geometry, mill: MillWork, lathe: LatheWork) -> Job:

@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from gcodegen.design.angles import best_angle, screw_walls
+from gcodegen.design.arcs import Band, cross_beside
 from gcodegen.design.obstacles import Obstacles
 from gcodegen.design.result import Layout, Screw
 from gcodegen.design.tools import choose_tools
-from gcodegen.design.uneven import best_set
-from gcodegen.design.walls import ScrewHole, wall_to_cavity
+from gcodegen.design.uneven import ROUNDING_DEG, best_set
+from gcodegen.design.walls import ScrewHole
 from gcodegen.handbook import SetScrew, thread
 from gcodegen.job import Job
 
@@ -61,7 +62,10 @@ def _layout(hole: ScrewHole, around: Obstacles, angles: Sequence[float]) -> Layo
     )
 
 
-def most_at_any_angle(job: Job, row: SetScrew, setback: float, around: Obstacles) -> float:
-    """Return the wall to the cavities that go all the way round, mm: no angle leaves more."""
-    hole = screw_hole(job, row, setback)
-    return min((wall_to_cavity(hole, c) for c in around.round), default=float("inf"))
+def may_pass(job: Job, bands: Sequence[Band], *, uneven: bool) -> bool:
+    """Return whether screws as given, else spaced as the job allows, keep clear of what is forbidden."""
+    wish = job.adjustment
+    if wish.screw_angles is not None:
+        return not any(band.forbids(angle) for band in bands for angle in wish.screw_angles)
+    tolerance = max(0.0, wish.spacing_tolerance_deg - ROUNDING_DEG) if uneven else 0.0
+    return cross_beside(bands, tolerance) is not None

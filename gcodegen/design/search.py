@@ -1,10 +1,10 @@
 """Screw, setback, angles, seat and spigot at once: the first screw in order that passes every geometric check.
 
 The setbacks at which a screw keeps its iron, its flat and its bolts form one window, worked out exactly. Inside
-it only the walls are left. A wall cannot grow by more than the screw is moved: where it is short by d, no place
-nearer than d passes. So the search goes from the middle of the window to both ends in steps of what is missing,
-at least ``FINEST`` each; evenly spaced it overlooks no place whose wall is more than half of that over the wish,
-unevenly spaced none that is more than 0.02 mm over it.
+it only the walls are left. Between two setbacks no wall is larger than the larger of the two at its ends, for the
+distance of two convex bodies is a convex function of how far one is moved. So a whole stretch of the window is
+dismissed where even those larger walls leave too little at every angle; what is not is halved, from the middle of the
+window to both ends, down to ``FINEST``. No place is overlooked whose wall is more than half of that over the wish.
 """
 
 from __future__ import annotations
@@ -13,13 +13,15 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import TypeAlias
 
+from gcodegen.design.arcs import Band, between, forbidden
 from gcodegen.design.decide import stated
 from gcodegen.design.geometry import Geometry, with_curve, work_out
-from gcodegen.design.layout import even_layout, most_at_any_angle, uneven_layout
+from gcodegen.design.layout import even_layout, may_pass, screw_hole, uneven_layout
 from gcodegen.design.obstacles import Obstacles, obstacles
 from gcodegen.design.placing import preferred_setback, rounded_setback, window
 from gcodegen.design.preference import TOLD, is_of_own_system, screws_in_order
 from gcodegen.design.result import Layout, Rejected
+from gcodegen.design.walls import wall_to_cavity
 from gcodegen.handbook import SetScrew, set_screw
 from gcodegen.job import Job
 from gcodegen.verdict import COMMON_PRACTICE, Decision, Verdict
@@ -68,64 +70,86 @@ def best_place(job: Job, row: SetScrew, around: Obstacles) -> Geometry:
     first = work_out(job, row, even_layout(job, row, start, around))
     if {d.id for d in first.stops} != {LEAST_WALL}:
         return first
-    lays: list[_Lay] = [even_layout]
+    along = _Window(job, row, around)
+    if (found := along.nearest_that_passes(even_layout)) is not None:
+        return work_out(job, row, found)
+    most = along.most()
     if job.adjustment.spacing_tolerance_deg > 0 and job.adjustment.screw_angles is None:
-        lays.append(uneven_layout)
-    best = first.layout
-    for lay in lays:
-        found = _Window(job, row, around, lay).nearest_that_passes()
-        if found.least_wall >= job.adjustment.least_wall:
+        if (found := along.nearest_that_passes(uneven_layout)) is not None:
             return work_out(job, row, found)
-        best = max(best, found, key=lambda layout: layout.least_wall)
-    return work_out(job, row, best)
+        uneven = uneven_layout(job, row, most.setback, around)
+        most = max(most, uneven, key=lambda layout: layout.least_wall)
+    return work_out(job, row, most)
 
 
 class _Window:
-    """One screw's window, along which layouts of one kind of spacing are looked for."""
+    """One screw's window, along which layouts are looked for."""
 
-    def __init__(self, job: Job, row: SetScrew, around: Obstacles, lay: _Lay) -> None:
-        self._job, self._row, self._around, self._lay = job, row, around, lay
+    def __init__(self, job: Job, row: SetScrew, around: Obstacles) -> None:
+        self._job, self._row, self._around = job, row, around
         self._room = window(job, row)
-        self._wish = job.adjustment.least_wall
         self._start = preferred_setback(job, self._room)
-        self._most, self._best_at = float("-inf"), self._start
+        given = job.adjustment.setback is not None
+        self._ends = (self._start,) if given else (self._room.low.at, self._room.high.at)
+        self._known: dict[float, _There] = {}
 
-    def nearest_that_passes(self) -> Layout:
-        """Return the layout that has the wall wished for nearest to the preferred setback, else one with the most."""
-        ends = (self._room.low.at, self._room.high.at) if self._job.adjustment.setback is None else (self._start,)
-        passing = [found for end in ends if (found := self._towards(end)) is not None]
-        if passing:
-            return min(passing, key=lambda layout: abs(layout.setback - self._start))
-        return self._at(self._best_at)
+    def nearest_that_passes(self, lay: _Lay) -> Layout | None:
+        """Return the layout that has the wall wished for nearest to the preferred setback; None: there is none."""
+        if (there := self._passing(lay, self._start)) is not None:
+            return there
+        found = [layout for end in self._ends if (layout := self._between(lay, self._start, end)) is not None]
+        nearest = min(found, key=lambda layout: abs(layout.setback - self._start), default=None)
+        return None if nearest is None else self._on_round_figure(lay, nearest)
 
-    def _towards(self, end: float) -> Layout | None:
-        at = self._start
-        while True:
-            wall, layout = self._look(at)
-            if layout is not None and wall >= self._wish:
-                return self._on_round_figure(layout)
-            if at == end:
-                return None
-            step = max(self._wish - wall, FINEST)
-            at = max(end, at - step) if end < at else min(end, at + step)
+    def most(self) -> Layout:
+        """Return the layout with the most wall, evenly spaced, at the preferred setback and at the window's ends."""
+        layouts = (
+            even_layout(self._job, self._row, at, self._around) for at in dict.fromkeys((self._start, *self._ends))
+        )
+        return max(layouts, key=lambda layout: layout.least_wall)
 
-    def _look(self, at: float) -> tuple[float, Layout | None]:
-        """Return the most wall at a setback, with its layout unless a cavity all round leaves too little by itself."""
-        wall, layout = most_at_any_angle(self._job, self._row, at, self._around), None
-        if wall >= self._wish:
-            layout = self._at(at)
-            wall = layout.least_wall
-        if wall > self._most:
-            self._most, self._best_at = wall, at
-        return wall, layout
+    def _between(self, lay: _Lay, near: float, far: float) -> Layout | None:
+        """Return the first layout that passes on the way from ``near``, where none does, to ``far``."""
+        if near == far or not self._may_pass(lay, near, far):
+            return None
+        if abs(far - near) <= FINEST:
+            return self._passing(lay, far)
+        middle = (near + far) / 2
+        return self._between(lay, near, middle) or self._between(lay, middle, far)
 
-    def _on_round_figure(self, layout: Layout) -> Layout:
+    def _passing(self, lay: _Lay, at: float) -> Layout | None:
+        layout = lay(self._job, self._row, at, self._around) if self._may_pass(lay, at, at) else None
+        return layout if layout is not None and layout.least_wall >= self._job.adjustment.least_wall else None
+
+    def _may_pass(self, lay: _Lay, near: float, far: float) -> bool:
+        """Return whether any setback between two may have the wall wished for."""
+        one, other = self._at(near), self._at(far)
+        wish = self._job.adjustment.least_wall
+        if any(max(walls) < wish for walls in zip(one.rings, other.rings, strict=True)):
+            return False
+        bands = one.bands if near == far else between(one.bands, other.bands)
+        return may_pass(self._job, bands, uneven=lay is uneven_layout)
+
+    def _at(self, setback: float) -> _There:
+        if setback not in self._known:
+            hole = screw_hole(self._job, self._row, setback)
+            self._known[setback] = _There(
+                tuple(wall_to_cavity(hole, cavity) for cavity in self._around.round),
+                forbidden(hole, self._around.placed, self._job.adjustment.least_wall),
+            )
+        return self._known[setback]
+
+    def _on_round_figure(self, lay: _Lay, layout: Layout) -> Layout:
         """Return the layout moved to the round figure next to it, where that still has the wall wished for."""
-        rounded = self._at(rounded_setback(self._job, self._room, layout.setback))
-        return rounded if rounded.least_wall >= self._wish else layout
+        return self._passing(lay, rounded_setback(self._job, self._room, layout.setback)) or layout
 
-    def _at(self, setback: float) -> Layout:
-        return self._lay(self._job, self._row, setback, self._around)
+
+@dataclass(frozen=True, slots=True)
+class _There:
+    """What holds at one setback: the wall to each ring, mm, and what the other obstacles forbid."""
+
+    rings: tuple[float, ...]
+    bands: tuple[Band, ...]
 
 
 def _shortfall(geometry: Geometry) -> float:
@@ -153,6 +177,19 @@ def _against(job: Job, d: Decision) -> str:
     return f"{d.what} {value} against {limit}, short by {short}"
 
 
+def _none_passes(job: Job, found: Found) -> str:
+    """Return why no screw passes: what the nearest one lacks, and how far each of the others is off, in short."""
+    own = found.geometry.screw.row.thread
+    nearest = next(r for r in found.rejected if r.thread == own)
+    others = ", ".join(
+        f"{r.thread} {job.show(r.short) if r.unit == 'mm' else f'{r.short:.2f} {r.unit}'}"
+        for r in found.rejected
+        if r.thread != own
+    )
+    why = f"{own}, the nearest of the shop's own sizes: {nearest.reasons[0]}"
+    return f"{why}. All others fail too, each short of its worst check by: {others}" if others else why
+
+
 def screw_decision(job: Job, found: Found) -> Decision:
     """Return the decision about the screw's size, with every one that was tried before it and what rejected it."""
     screw = found.geometry.screw
@@ -166,7 +203,7 @@ def screw_decision(job: Job, found: Found) -> Decision:
             "set screw: none passes; nearest, still refused",
             name,
             "",
-            f"each standard screw fails. {before}",
+            _none_passes(job, found),
             verdict=Verdict.STOP,
             do="a chuck with a deeper recess or a thicker rim, a thinner cover, or a smaller wish for travel",
             source=COMMON_PRACTICE,

@@ -59,8 +59,8 @@ LATHE_CODES = (
     Code(
         "lathe-gouge-edge",
         _STOP,
-        "The spigot's end edge is broken so far that the set screws may no longer stand on the full"
-        " spigot. Check the chamfer against the edge break of the job.",
+        "The spigot's end edge is broken so far that the set screws may no longer stand on the full spigot. A screw "
+        "on the chamfer slides off and loses the setting. Check the chamfer against the edge break of the job.",
         GEOMETRY,
     ),
     Code(
@@ -133,8 +133,9 @@ LATHE_CODES = (
     Code(
         "lathe-past-axis",
         _STOP,
-        "The tool is sent past the axis, to a negative X. Nothing in this work lies there; beyond the"
-        " axis the metal runs against the edge. Check the sign of X.",
+        "The tool is sent past the axis, to a negative X. Nothing in this work lies there; beyond the axis the metal "
+        "runs against the edge. The edge is broken off, or the tool runs into what holds the plate. Check the sign of "
+        "X.",
         GEOMETRY,
     ),
     Code(
@@ -180,15 +181,16 @@ LATHE_CODES = (
     Code(
         "lathe-place-unknown",
         _CAUTION,
-        "Where this move begins or ends is not known in the work's own coordinates, so it was not held"
-        " against the metal. Retract in the work's coordinates, or prove this move by hand.",
+        "Where this move begins or ends is not known in the work's own coordinates, so it was not held against the "
+        "metal: whether it hits the plate, nobody has checked. Retract in the work's coordinates, or prove this move "
+        "by hand.",
         COMMON_PRACTICE,
     ),
     Code(
         "lathe-other-plane",
         _STOP,
-        "An arc is made in another plane than that of X and Z. On this lathe there is no such plane. Give"
-        " G18 before the arc.",
+        "An arc is made in another plane than that of X and Z. On this lathe there is no such plane: it stops with an "
+        "error, or cuts a curve that nobody asked for. Give G18 before the arc.",
         Source("ISO 6983-1 (from memory)", "selection of the plane"),
     ),
     Code(
@@ -218,9 +220,9 @@ LATHE_CODES = (
     Code(
         "lathe-keep-out",
         _STOP,
-        "The tool, with the body behind its edges, goes into a zone that the job says is taken: jaws, spindle "
-        "nose, fixture, a bolt, the tailstock. Go round it, or correct the zone in the job. The body is taken "
-        "to be 30 mm wide and 60 mm long.",
+        "The tool, with the body behind its edges, goes into a zone that the job says is taken: jaws, spindle nose, "
+        "fixture, a bolt, the tailstock. What it meets there turns, or does not give way. Go round it, or correct the "
+        "zone in the job. The body is taken to be 30 mm wide and 60 mm long.",
         _JOB,
     ),
     Code(

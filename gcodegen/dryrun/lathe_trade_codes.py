@@ -19,8 +19,9 @@ LATHE_TRADE_CODES = (
     Code(
         "lathe-deep-cut",
         _CAUTION,
-        "A pass is deeper than the job allows this lathe, by more than a tenth. Measured as the metal met"
-        " square to the feed, over at least half a millimetre of the way. Take it in more passes.",
+        "A pass is deeper than the job allows this lathe, by more than a tenth. It chatters, and a light lathe or a "
+        "weak holding gives way. Measured as the metal met square to the feed, over at least half a millimetre of the "
+        "way. Take it in more passes.",
         _JOB,
     ),
     Code(
@@ -54,8 +55,8 @@ LATHE_TRADE_CODES = (
     Code(
         "lathe-speed-low",
         _CAUTION,
-        "The surface speed is below half of the slowest figure for this iron and tool material. It does"
-        " no harm to people, but cuts badly and slowly; often S was read in the wrong unit.",
+        "The surface speed is below half of the slowest figure for this iron and tool material. It does no harm to "
+        "people, but cuts badly and slowly; often S was read in the wrong unit. Check S, G96 and G97.",
         _SPEEDS,
     ),
     Code(
@@ -75,22 +76,24 @@ LATHE_TRADE_CODES = (
     Code(
         "lathe-feed-far-high",
         _STOP,
-        "The feed per turn is more than half as much again as the largest figure for turning iron. Often"
-        " a feed per minute was read as a feed per turn. Check G94 and G95.",
+        "The feed per turn is more than half as much again as the largest figure for turning iron. The edge breaks, "
+        "or the spindle stalls with the edge in the metal. Often a feed per minute was read as a feed per turn. Check "
+        "G94 and G95.",
         _FEEDS,
     ),
     Code(
         "lathe-feed-far-low",
         _STOP,
-        "The feed per turn is below a quarter of the least figure for turning iron. More often F stands in another"
-        " unit than was meant: a feed per turn read as one per minute, or inches for millimetres. Check G94 and G95.",
+        "The feed per turn is below a quarter of the least figure for turning iron. The edge rubs until it is blunt. "
+        "More often F stands in another unit than was meant: a feed per turn read as one per minute, or inches for "
+        "millimetres. Check G94 and G95.",
         _FEEDS,
     ),
     Code(
         "lathe-feed-low",
         _CAUTION,
-        "The feed per turn is below half of the least figure for turning iron: the edge rubs instead of"
-        " cutting. Raise F.",
+        "The feed per turn is below half of the least figure for turning iron: the edge rubs instead of cutting, goes "
+        "blunt and leaves the face torn. Raise F.",
         _FEEDS,
     ),
     Code(

@@ -50,8 +50,9 @@ MACHINE_CODES = (
     Code(
         "spindle-wrong-way",
         _STOP,
-        "The tool cuts while the spindle turns counter-clockwise. The tools of this work are right-hand: "
-        "their edges rub backwards, and a chuck or collet may come loose. Use M3.",
+        "The tool cuts while the spindle turns against its edges. They rub backwards and break, and a chuck or collet "
+        "that is screwed on may come loose. Right-hand tools of the mill want M3; the lathe's way is the one that the "
+        "job's lathe.turns gives.",
         COMMON_PRACTICE,
     ),
     Code(
@@ -79,8 +80,9 @@ MACHINE_CODES = (
     Code(
         "zero-not-stated",
         _CAUTION,
-        "The program never says in which coordinate system it works, and takes the one the machine "
-        "happens to be in. The set-up sheet sets G54. State it at the start.",
+        "The program never says in which coordinate system it works, and takes the one the machine happens to be in. "
+        "If an earlier job left another, the tool goes to that job's zero, perhaps into the work. The set-up sheet "
+        "sets G54. State it at the start.",
         Source(_NIST, "section 3.5.13"),
     ),
     Code(
@@ -94,16 +96,17 @@ MACHINE_CODES = (
     Code(
         "unit-differs",
         _CAUTION,
-        "The program counts in another unit than the job. The positions were converted and checked, but "
-        "the figures on the set-up sheet will not look like those in the program. Keep one unit.",
+        "The program counts in another unit than the job. The positions were converted and checked, but the figures "
+        "on the set-up sheet will not look like those in the program. Whoever types one of them in at the machine, or "
+        "edits the text, is wrong by 25.4. Keep one unit.",
         Source(_NIST, "section 3.5.7"),
     ),
     Code(
         "block-delete",
         _CAUTION,
-        "A line that begins with a slash is skipped while the block delete switch at the machine is on. "
-        "The text does not tell how the switch stands, so the program was checked both ways, and must be "
-        "good both ways.",
+        "A line that begins with a slash is skipped while the block delete switch at the machine is on. The text does "
+        "not tell how the switch stands, so the program was checked both ways, and must be good both ways. Take the "
+        "slashes out, or see that the switch stands as it must.",
         Source(_NIST, "section 2.2.2"),
     ),
     Code(

@@ -40,8 +40,8 @@ MILL_CODES = (
     Code(
         "change-spindle-on",
         _STOP,
-        "The program stops for a tool change by hand while the spindle turns: a stop does not stop the "
-        "spindle. Put M5 before it.",
+        "The program stops for a tool change by hand while the spindle turns: a stop does not stop the spindle. The "
+        "hand that reaches for the tool is caught. Put M5 before the stop.",
         Source(_NIST, "section 3.6.1"),
     ),
     Code(
@@ -80,9 +80,9 @@ MILL_CODES = (
     Code(
         "height-not-known",
         _CAUTION,
-        "The tool moves across, or the work is indexed, while the text does not tell the height over the "
-        "work: after a move in machine coordinates or a new length offset without a Z. Go to a Z in G54 "
-        "first.",
+        "The tool moves across, or the work is indexed, while the text does not tell the height over the work: after "
+        "a move in machine coordinates or a new length offset without a Z. A tool that stands low is dragged through "
+        "the work. Go to a Z in G54 first.",
         Source(_NIST, "sections 3.5.11 and 3.5.12"),
     ),
     Code(
@@ -110,8 +110,9 @@ MILL_CODES = (
     Code(
         "index-unread",
         _STOP,
-        "A stop asks for the work to be indexed, but no angle can be read from its message, so neither "
-        "the operator nor this check knows to where. Write INDEX WORK TO and the angle from the mark.",
+        "A stop asks for the work to be indexed, but no angle can be read from its message, so neither the operator "
+        "nor this check knows to where. The work stays where it is or goes somewhere else, and the hole with it. "
+        "Write INDEX WORK TO and the angle from the mark.",
         COMMON_PRACTICE,
     ),
     Code(
@@ -152,15 +153,16 @@ MILL_CODES = (
     Code(
         "holder-hits-body",
         _STOP,
-        "The tool's holder goes into the body of the chuck on this move. Let the tool stick out farther, "
-        "or take a slimmer holder.",
+        "The tool's holder goes into the body of the chuck on this move. The tool breaks, or the work is pushed out "
+        "of its place. Let the tool stick out farther, or take a slimmer holder.",
         GEOMETRY,
     ),
     Code(
         "nothing-cut",
         _STOP,
-        "No motion of the program meets metal. Either it is no program for this work, or its zero or its "
-        "signs are wrong: Z0 is on the crest of the body, and depths are negative.",
+        "No motion of the program meets metal. Either it is no program for this work, or its zero or its signs are "
+        "wrong: Z0 is on the crest of the body, and depths are negative. Hold both against the set-up sheet before "
+        "the program is run.",
         GEOMETRY,
     ),
     Code(
@@ -180,21 +182,23 @@ MILL_CODES = (
     Code(
         "hole-cut-twice",
         _CAUTION,
-        "A tool goes again where it has been, and no deeper. A second stroke widens a drilled hole and "
-        "may cut a second thread across the first. As a rule an index move is missing before it.",
+        "A tool goes again where it has been, and no deeper. A second stroke widens a drilled hole and may cut a "
+        "second thread across the first. As a rule an index move is missing before it. Take the second stroke out, or "
+        "put the index in.",
         COMMON_PRACTICE,
     ),
     Code(
         "drill-before-spot",
         _STOP,
-        "A hole is drilled before it is spotted. On a round rim a drill slides off the crest, bends, and "
-        "starts beside its place or breaks.",
+        "A hole is drilled before it is spotted. On a round rim a drill slides off the crest, bends, and starts "
+        "beside its place or breaks. Spot every place first.",
         COMMON_PRACTICE,
     ),
     Code(
         "tap-without-hole",
         _STOP,
-        "A tap goes where no hole is drilled yet. It breaks, and often cannot be taken out of the chuck again.",
+        "A tap goes where no hole is drilled yet. It breaks, and often cannot be taken out of the chuck again. Drill "
+        "the hole through before the tap comes.",
         COMMON_PRACTICE,
     ),
     Code(
@@ -207,49 +211,55 @@ MILL_CODES = (
     Code(
         "wrong-drill",
         _STOP,
-        "The drill is not the tap drill of the screws' thread. Too small a hole breaks the tap, too large "
-        "a one leaves a thread that strips.",
+        "The drill is not the tap drill of the screws' thread. Too small a hole breaks the tap, too large a one "
+        "leaves a thread that strips. Use the tap drill that the tool list names, or put the drill you have into the "
+        "job.",
         Source("the handbook's thread tables"),
     ),
     Code(
         "wrong-tap",
         _STOP,
-        "The tap, or the thread that the stop names, is not that of the screws.",
+        "The tap, or the thread that the stop names, is not that of the screws. The screws do not go in, or fall "
+        "through. Fit the tap of the job's screw, or write its name into the stop.",
         Source("the job file's screw"),
     ),
     Code(
         "wall-thin",
         _STOP,
-        "A hole leaves less metal to a feature of the chuck, or to a mounting bolt's hole, than the job "
-        "asks for. The wall is measured over the thread's crests, from the recess wall to the rim.",
+        "A hole leaves less metal to a feature of the chuck, or to a mounting bolt's hole, than the job asks for. The "
+        "wall is measured over the thread's crests, from the recess wall to the rim. A thin wall breaks out as the "
+        "drill or the screw comes, and cannot be put back. Move the hole, take a smaller screw, or let the design "
+        "look for another place.",
         GEOMETRY,
     ),
     Code(
         "hole-breaks-in",
         _STOP,
-        "A hole runs into another hole or cavity of the chuck. The drill grabs and breaks as it breaks "
-        "in, the screw may foul a bolt or the scroll, and dust gets into the works.",
+        "A hole runs into another hole or cavity of the chuck. The drill grabs and breaks as it breaks in, the screw "
+        "may foul a bolt or the scroll, and dust gets into the works. Put the hole where the design has it, or let it "
+        "look for another place.",
         GEOMETRY,
     ),
     Code(
         "rear-edge-thin",
         _STOP,
-        "Less than 0.4 of the screw's diameter of iron is left between hole and rear face. The edge "
-        "breaks out under the screw's load, and the seating face with it.",
+        "Less than 0.4 of the screw's diameter of iron is left between hole and rear face. The edge breaks out under "
+        "the screw's load, and the seating face with it. Set the hole farther back from the rear face, or take a "
+        "smaller screw.",
         COMMON_PRACTICE,
     ),
     Code(
         "hole-in-floor",
         _STOP,
-        "The hole runs into the bottom of the recess or the cover plate there. The drill nicks it at the "
-        "side, wanders and may break.",
+        "The hole runs into the bottom of the recess or the cover plate there. The drill nicks it at the side, "
+        "wanders and may break. Set the hole nearer to the rear face, or take a smaller screw.",
         GEOMETRY,
     ),
     Code(
         "chamfer-over-edge",
         _STOP,
-        "The spot's chamfer runs over the edge of the rear seating face and leaves a burr or a gap where "
-        "the chuck must seat square.",
+        "The spot's chamfer runs over the edge of the rear seating face and leaves a burr or a gap where the chuck "
+        "must seat square. Spot less deep, or set the hole farther back from the rear face.",
         GEOMETRY,
     ),
     Code(

@@ -19,8 +19,9 @@ MILL_SPACE_CODES = (
     Code(
         "mill-keep-out",
         _STOP,
-        "The tool or its holder meets a box that the job says to keep out of: the rotary, a fixture, jaws that "
-        "are still fitted, a tailstock. The box does not turn with the work. Lead the tool round it.",
+        "The tool or its holder meets a box that the job says to keep out of: the rotary, a fixture, jaws that are "
+        "still fitted, a tailstock. The box does not turn with the work. The tool breaks, or pushes work and fixture "
+        "out of their place. Lead the tool round it, or change the set-up.",
         GEOMETRY,
     ),
     Code(
@@ -37,8 +38,9 @@ MILL_SPACE_CODES = (
     Code(
         "place-not-checked",
         _NOTE,
-        "The move ends in machine coordinates, of which the text does not tell where they lie in the program's "
-        "frame. Travel and the boxes to keep out of were not checked on it.",
+        "The move ends in machine coordinates, of which the text does not tell where they lie in the program's frame. "
+        "Travel and the boxes to keep out of were not checked on it. Look at the machine whether the way is clear "
+        "before you let it run.",
         Source("NISTIR 6556", "section 3.5.12"),
     ),
     Code(
@@ -80,8 +82,8 @@ MILL_SPACE_CODES = (
     Code(
         "tap-at-rapid",
         _STOP,
-        "The tap moves in its own thread at a rapid. It is torn out, and the thread with it. In and out it is fed "
-        "in step with the spindle.",
+        "The tap moves in its own thread at a rapid. It is torn out, and the thread with it. In and out it is fed in "
+        "step with the spindle. Use the tapping cycle, or feed it out with the spindle reversed.",
         GEOMETRY,
     ),
     Code(
@@ -94,8 +96,9 @@ MILL_SPACE_CODES = (
     Code(
         "tap-bottoms",
         _STOP,
-        "When the tap comes, the hole is not drilled as deep as the tap goes. It runs onto the bottom that the "
-        "drill has left, and breaks. What is drilled later does not help it.",
+        "When the tap comes, the hole is not drilled as deep as the tap goes. It runs onto the bottom that the drill "
+        "has left, and breaks. What is drilled later does not help it. Drill through before the tap comes, or tap "
+        "less deep.",
         GEOMETRY,
     ),
     Code(

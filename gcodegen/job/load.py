@@ -136,6 +136,7 @@ def _perhaps(error: JobError, text: str, folder: Path | None) -> list[Problem]:
     if not _by_rules(error.problems):
         return []
     raw = tomllib.loads(text)
+    _cut_endless_numbers(raw)
     return placed(one_slip(raw, error.problems, lambda tables: _looks_sound(tables, folder)), text)
 
 

@@ -14,6 +14,7 @@ from itertools import islice
 from typing import Any
 
 from gcodegen.errors import Problem
+from gcodegen.units import LARGEST_NUMBER
 
 MOST_TRIED = 600
 MOST_TOLD = 3
@@ -123,7 +124,7 @@ def _factors(name: str, unit: str) -> Iterator[tuple[float, str]]:
 
 
 def _is_size(name: str, value: object) -> bool:
-    plain = isinstance(value, int | float) and not isinstance(value, bool) and value > 0
+    plain = isinstance(value, int | float) and not isinstance(value, bool) and 0 < value < LARGEST_NUMBER
     return plain and name not in _COUNTS | _NEVER_GUESSED and not name.endswith("_deg")
 
 

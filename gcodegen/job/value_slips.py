@@ -34,7 +34,7 @@ def meant_by(value: object, kind: str, allowed: str, table: str, key: str) -> st
             return _whole(value, key)
         case "bool_type":
             return _truth(value, key)
-        case "string_type" if isinstance(value, int | float) and not isinstance(value, bool):
+        case "string_type" if isinstance(value, int | float) and not isinstance(value, bool) and abs(value) < 1e12:
             return f'Put it in quotes: {key} = "{value}"'
         case "tuple_type" if isinstance(value, dict):
             return f"Head each table of the list with two brackets, [[{table}.{key}]], also when there is one"

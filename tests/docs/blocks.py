@@ -16,7 +16,7 @@ from __future__ import annotations
 import itertools
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 LEFT_OUT = "..."
 COMMAND = re.compile(r"(?:\$ )?((?:gcodegen |python3? |pip |\.venv/|pytest |ruff |mypy ).*)")
@@ -50,7 +50,6 @@ class Command:
     code: int | None = 0
     typed: tuple[str, ...] | None = None
     shown: tuple[str, ...] | None = None
-    block: Block | None = field(default=None, compare=False)
 
 
 def blocks(page: str) -> list[Block]:
@@ -110,16 +109,12 @@ def commands_of(block: Block) -> list[Command]:
         while out and not out[-1].strip():
             out = out[:-1]
         code = _ENDS_WITH.search(words)
-        found.append(
-            Command(
-                line=block.first + head + 1,
-                words=_bare(words),
-                code=int(code.group(1)) if code else 0,
-                typed=block.typed,
-                shown=out if block.lines[head].startswith("$ ") and out else None,
-                block=block,
-            )
-        )
+        *before, last = _bare(words).split(" && ")
+        line = block.first + head + 1
+        found += [Command(line=line, words=each, typed=block.typed) for each in before]
+        shown = out if block.lines[head].startswith("$ ") and out else None
+        ends = int(code.group(1)) if code else 0
+        found.append(Command(line=line, words=last, code=ends, typed=block.typed, shown=shown))
     return found
 
 
@@ -148,7 +143,8 @@ def spans(page: str) -> list[Command]:
     found = {}
     for span in _SPAN.finditer(text):
         words = " ".join(span.group(1).split())
-        if COMMAND.fullmatch(words) and words not in found and " " in words:
-            line = text.count("\n", 0, span.start()) + 1
-            found[words] = Command(line=line, words=words, code=None)
+        line = text.count("\n", 0, span.start()) + 1
+        for each in words.split(" && "):
+            if COMMAND.fullmatch(each) and each not in found and " " in each:
+                found[each] = Command(line=line, words=each, code=None)
     return list(found.values())

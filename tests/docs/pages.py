@@ -14,6 +14,7 @@ LEFT_ALONE: Final = {
     r"\.venv/bin/python docs/(reference|dialect_pages|draw)\.py": "writes into the checkout; its pages have tests",
     r"\.venv/bin/python -m docs\.outputs": "writes into the checkout what test_commands_in_docs compares",
     r"pip install (\.|-e \.\[dev\])": "installs; start.py does so wherever the tests run",
+    r"pip check": "of what is installed, not of this project",
     r"(\.venv/bin/python -m )?(ruff check|mypy( --strict)?)( gcodegen| tests| docs)*": "not installed for the tests",
 }
 """Commands that are not run but only checked to be there, and why."""
@@ -28,7 +29,11 @@ def is_left_alone(words: str) -> bool:
 
 def pages() -> list[Path]:
     """Return every page for readers."""
-    return [ROOT / "README.md", ROOT / "DEVELOPERS.md", *sorted((ROOT / "docs").rglob("*.md"))]
+    return [*sorted(ROOT.glob("*.md")), *sorted((ROOT / "jobs").glob("*.md")), *sorted((ROOT / "docs").rglob("*.md"))]
+
+
+BESIDE = ("first-chuck.toml", "round-1.csv")
+"""Files of the tutorial that stand beside its pages, as its commands make them; its pictures are drawn from them."""
 
 
 def groups() -> list[list[Path]]:

@@ -132,6 +132,8 @@ class Sandbox:
         words = self._words(command.words)
         if words[0] in ("new", "dial") and command.typed is None and command.code is None:
             command = Command(line=command.line, words=command.words, code=None, typed=(LEFT_OUT,))
+        if command.code is None and words[0] == "new":  # a page may name the same file again
+            (self.folder / words[1]).unlink(missing_ok=True)
         key = (tuple(words), command.typed, tuple(self._files().items()))
         if key not in _DONE:
             ran = self._run(words, command.typed)

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from tests.docs.blocks import blocks, commands_of, spans
-from tests.docs.pages import LEFT_ALONE, ROOT, groups, is_left_alone, pages
+from tests.docs.pages import BESIDE, LEFT_ALONE, ROOT, groups, is_left_alone, pages
 from tests.docs.sandbox import Sandbox, is_shown, walk
 
 
@@ -39,7 +39,7 @@ def test_the_tutorial_makes_the_files_that_stand_beside_it(tmp_path: Path) -> No
     for path in sorted(tutorial.glob("*.md")):
         for _ in walk(path.read_text(encoding="utf-8"), sandbox):
             pass
-    for name in ("first-chuck.toml", "round-1.csv"):
+    for name in BESIDE:
         assert (tmp_path / name).read_text(encoding="utf-8") == (tutorial / name).read_text(encoding="utf-8")
 
 

@@ -29,6 +29,18 @@ def free_moves(count: int) -> Reading:
     return reading
 
 
+def facing_moves(count: int) -> Reading:
+    """Return moves across the seat, each a hair deeper than the last, so that every one of them cuts."""
+    chance = random.Random(2)
+    lines = [*HEAD, "G0 X162.0", "G0 Z-4.0"]
+    for k in range(count):
+        x = chance.uniform(126, 135) if k % 2 == 0 else chance.uniform(155, 161)
+        lines.append(f"G1 X{x:.3f} Z{-4.0 - 3.4 * (k + 1) / count:.4f}")
+    reading = read_program("\n".join([*lines, "M5", "M30"]), Machine(lathe=True))
+    assert not reading.faults
+    return reading
+
+
 def seconds(reading: Reading) -> float:
     """Return the processor time of one check, the least of three."""
     spent = []
@@ -47,3 +59,10 @@ def test_time_grows_no_faster_than_the_number_of_moves() -> None:
 @pytest.mark.slow
 def test_ten_thousand_free_moves_take_about_a_second() -> None:
     assert seconds(free_moves(10_000)) < 2.0  # about 0.8 s on a machine that does nothing else
+
+
+@pytest.mark.slow
+def test_ten_thousand_cuts_take_about_as_long() -> None:
+    reading = facing_moves(10_000)
+    assert len(check_lathe(reading, mm_job()).cutting) == 10_000
+    assert seconds(reading) < 3.0  # about 1 s on a machine that does nothing else

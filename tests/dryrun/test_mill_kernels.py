@@ -170,7 +170,8 @@ class _Terminal(io.StringIO):
 def _drawn(stream: io.StringIO, seconds: float, monkeypatch: pytest.MonkeyPatch) -> str:
     clock = iter([0.0] + [seconds] * 1000)
     monkeypatch.setattr(sys, "stderr", stream)
-    monkeypatch.setattr("gcodegen.tell.time.monotonic", lambda: next(clock))
+    monkeypatch.setenv("TERM", "xterm")
+    monkeypatch.setattr("gcodegen.progress.time.monotonic", lambda: next(clock))
     with ProgressBar("checking") as bar:
         dry_run(good("cycles"), JOBS["cycles"], "mill", progress=bar)
     return stream.getvalue()

@@ -53,7 +53,7 @@ class FourScrews:
         return np.abs((phi[:, None] - self.theta[None, :] + 180.0) % 360.0 - 180.0)
 
     def beaten(self, best: float, close: float) -> float:
-        """Return how much better than ``best`` any multiple of a thousandth of a degree is; 0: none by ``close``."""
+        """Return how much better than ``best`` any thousandth of a degree is, mm; 0: none by ``close``."""
         cells = np.arange(0.0, 90.0, CELL)
         slack = self.per_degree * CELL
         rough = self.rough(cells)
@@ -160,7 +160,7 @@ class FourScrews:
 
 
 def _rectangles(one: tuple[Any, ...], other: tuple[Any, ...], apart: Array) -> Array:
-    """Return the distance of radial rectangles (begin, end, half width), one turned by ``apart``; 0: they meet."""
+    """Return the distance of radial rectangles (begin, end, half width), ``apart`` radians round; 0: they meet."""
     c, s = np.cos(apart), np.sin(apart)
     (a0, a1, a), (b0, b1, b) = one, other
     seen = [(x * c - y * s, x * s + y * c) for x in (b0, b1) for y in (-b, b)]
