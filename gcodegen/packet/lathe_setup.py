@@ -11,7 +11,7 @@ from gcodegen.operations import LathePlan
 from gcodegen.packet import shapes
 from gcodegen.packet.cut_view import CutView
 from gcodegen.packet.dimension import across
-from gcodegen.packet.figures import Figures
+from gcodegen.packet.figures import NBSP, Figures
 from gcodegen.packet.labels import Column, Label, set_column
 from gcodegen.packet.lathe_sheet import LatheX
 from gcodegen.packet.scale import fitting, scale_bar
@@ -90,7 +90,7 @@ def _across(diameter: float, design: Design) -> str:
     says, show = LatheX(design), Figures(design.job.unit)
     if says.counts == "diameter":
         return f"X {says.of(diameter)}"
-    return f"X {says.of(diameter)} (radius), {show.coordinate(diameter)} diameter"
+    return f"X{NBSP}{says.of(diameter)} (radius), {show.coordinate(diameter)} diameter"
 
 
 def _labels(design: Design, view: CutView) -> tuple[list[Label], list[Label]]:
