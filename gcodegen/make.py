@@ -137,15 +137,19 @@ def check_program(job: Job, program: Path, on: Machine, progress: Progress | Non
         When the file cannot be read at all; a text that makes no sense is a finding instead.
     """
     try:
-        if program.stat().st_size > LARGEST_PROGRAM:
-            raise ProgramError(
-                f"larger than {LARGEST_PROGRAM // 1_000_000} MB", where=str(program), do="Give a program file"
-            )
-        text = program.read_bytes().decode("utf-8", errors="surrogateescape")
+        with program.open("rb") as file:
+            data = file.read(LARGEST_PROGRAM + 1)  # never more: what is given may be a device without end
     except OSError as error:
         raise ProgramError(
             f"cannot be read: {error.strerror or error}", where=str(program), do="Give the program's file"
         ) from error
+    if len(data) > LARGEST_PROGRAM:
+        raise ProgramError(
+            f"has more than {LARGEST_PROGRAM // 1_000_000} MB, the most that is read; none of it was judged",
+            where=str(program),
+            do="Cut the program into parts, each with its own start and end",
+        )
+    text = data.decode("utf-8", errors="surrogateescape")
     decided = design(job)
     hole = next((number for stem, number in HOLE_STEMS.items() if program.name.startswith(f"{stem}.")), None)
     only = hole if on == "mill" else None
