@@ -19,13 +19,14 @@ STATES = [
 lines = st.integers(1, 10**10)
 states = st.sampled_from(STATES)
 arcs = st.builds(Arc, st.sampled_from(["xy", "zx", "yz"]), st.tuples(number, number), number, number)
-motions = st.one_of(
-    st.builds(Motion, lines, st.just(Kind.RAPID), points, points, states),
-    st.builds(
-        Motion, lines, st.just(Kind.FEED), points, points, states, number, st.none(), st.sampled_from(["", "G81"])
-    ),
-    st.builds(Motion, lines, st.just(Kind.ARC), points, points, states, number, arcs),
-    st.builds(Motion, lines, st.just(Kind.THREAD), points, points, states, number, synchronised=st.booleans()),
+ways = st.one_of(
+    st.tuples(st.just(Kind.RAPID), st.none(), st.none()),
+    st.tuples(st.sampled_from([Kind.FEED, Kind.THREAD]), number, st.none()),
+    st.tuples(st.just(Kind.ARC), number, arcs),
+)
+parts = st.sampled_from([("", "", False), ("G81", "plunge", False), ("G84", "plunge", True), ("", "", True)])
+motions = st.tuples(lines, points, points, states, ways, parts).map(
+    lambda m: Motion(m[0], m[4][0], m[1], m[2], m[3], *m[4][1:], *m[5])
 )
 others = st.one_of(
     st.builds(Dwell, lines, number, states),
