@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Literal, TypeAlias, TypeVar
 
-from gcodegen.check import LARGEST_PROGRAM, program_text, single_hole
+from gcodegen.check import LARGEST_PROGRAM, program_text, single_hole, too_large
 from gcodegen.design import Design, design
 from gcodegen.dial import (
     WANTED_MM,
@@ -28,7 +28,7 @@ from gcodegen.dial.reading_file import MOST_READINGS
 from gcodegen.dryrun import Report
 from gcodegen.dryrun import dry_run as run_dry
 from gcodegen.dryrun.run import read_for
-from gcodegen.errors import GcodegenError, ProgramError, ReadingError
+from gcodegen.errors import GcodegenError, ReadingError
 from gcodegen.job import Job
 from gcodegen.job import load_job as load
 from gcodegen.job import read_job as read
@@ -323,7 +323,7 @@ def _text(program: str | Path) -> tuple[str, str]:
         return program_text(program), program.name
     text = _is(program, str, "program")
     if len(text) > LARGEST_PROGRAM:
-        raise ProgramError(f"larger than {LARGEST_PROGRAM // 1_000_000} MB", where="program", do="Give a program")
+        raise too_large("program")
     return text, ""
 
 

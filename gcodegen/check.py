@@ -58,8 +58,14 @@ def program_text(program: Path) -> str:
         says, do = why_unread(program, error)
         raise ProgramError(says, where=where, do=do) from error
     if len(data) > LARGEST_PROGRAM:
-        raise ProgramError(f"larger than {LARGEST_PROGRAM // 1_000_000} MB", where=where, do="Give a program file")
+        raise too_large(where)
     return data.decode("utf-8", errors="surrogateescape")
+
+
+def too_large(where: str) -> ProgramError:
+    """Return what to say of a program that is longer than any that is read."""
+    says = f"has more than {LARGEST_PROGRAM // 1_000_000} MB, the most that is read; none of it was judged"
+    return ProgramError(says, where=where, do="Cut the program into parts, each with its own start and end")
 
 
 def single_hole(name: str, on: Machine) -> int | None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 
 from gcodegen.rs274.cursor import LookUp
@@ -27,6 +28,7 @@ from gcodegen.rs274.tokens import Tokens, read_line
 LARGEST_NUMBER = 1e7  # far beyond any machine; it keeps sums finite
 _MILL_LETTERS = WORD_LETTERS - {"B", "C"}
 _LATHE_LETTERS = WORD_LETTERS - {"A", "B", "C", "Y"}
+_ODD = re.compile(r"[^ -~\t]")
 WHOLE_WITHIN = 0.0001  # NISTIR 6556, section 3.3.2.1: how near an integer a value must be to count as one
 
 
@@ -94,10 +96,14 @@ def _sort_words(block: Block, tokens: Tokens, machine: Machine) -> str:
             _check_line_number(digits, place == 0 and tokens.leads)
         else:
             if letter in words:
-                raise Refusal("repeated-word", f"the letter {letter} stands twice", word=letter, second=True)
+                says = f"the letter {letter} stands twice: {letter}{words[letter]:g} and {letter}{float(digits):g}"
+                raise Refusal("repeated-word", says, word=letter, second=True)
             value = words[letter] = float(digits)
             if not -LARGEST_NUMBER < value < LARGEST_NUMBER:
-                raise Refusal("bad-number", f"the number after {letter} is too large", word=letter)
+                says = (
+                    f"the number after {letter} is {value:g}; it must be under {LARGEST_NUMBER:.0f}, with either sign"
+                )
+                raise Refusal("bad-number", says, word=letter)
             if "." not in digits and letter in POINTED_LETTERS and value:
                 undotted += letter
     if m_words > MOST_M_WORDS:
@@ -197,11 +203,10 @@ def _note_undotted(letters: str, block: Block, faults: FaultList, look_up: LookU
 
 
 def _comment(raw: str, tokens: Tokens, line: int, faults: FaultList) -> str:
-    for text in tokens.comments:
-        plain = text.replace("\t", " ")
-        if not (plain.isascii() and plain.isprintable()):
-            says = "a comment holds a character that is no plain printable one"
-            faults.add("comment-character", says, line=line, column=raw.index("(") + 1)
+    odd = next((text for text in tokens.comments if _ODD.search(text)), None)
+    if odd is not None and (sign := _ODD.search(odd)):
+        says = f"a comment holds character number {ord(sign[0])}, which is no plain printable one"
+        faults.add("comment-character", says, line=line, column=raw.index(odd) + sign.start() + 1)
     text = tokens.comments[-1]
     head, comma, message = text.partition(",")
     if comma and head.replace(" ", "").replace("\t", "").upper() == "MSG":

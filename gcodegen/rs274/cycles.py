@@ -99,9 +99,11 @@ def _numbers(modes: Modes, block: Block, code: int) -> Sticky:
     seconds = number("P", kept.seconds if kept else None, 1.0) if code in _DWELLING else None
     peck = number("Q", kept.peck if kept else None, scale) if code == 830 else None
     if seconds is not None and seconds < 0:
-        raise Refusal("bad-number", f"a dwell of {seconds:g} seconds", word="P")
+        says = f"P{seconds:g} is a dwell of less than no time"
+        raise Refusal("bad-number", says, word="P", do="Write P with the seconds, zero or more.")
     if peck is not None and peck <= 0:
-        raise Refusal("bad-number", f"a peck must be larger than zero, Q is {peck / scale:g}", word="Q")
+        says = f"a peck must be larger than zero, Q is {peck / scale:g}"
+        raise Refusal("bad-number", says, word="Q", do="Write Q with the depth of one peck, without a sign.")
     if code != 870:
         return Sticky(code, normal, near, seconds, peck)
     first, second, third = OFFSETS[modes.plane]
@@ -113,7 +115,7 @@ def _numbers(modes: Modes, block: Block, code: int) -> Sticky:
 def _repeats(block: Block, sticky: Sticky, depth: float) -> int:
     repeats = whole(block.words.get("L", 1.0), "L", "L")
     if repeats < 1:
-        raise Refusal("bad-number", f"L{repeats} repeats nothing", word="L")
+        raise Refusal("bad-number", f"L{repeats} repeats nothing", word="L", do="Write L from 1 on, or leave it out.")
     pecks = depth / sticky.peck if sticky.peck else 1.0
     if repeats * max(1.0, pecks) > MOST_STROKES:
         says = f"{repeats} repeats of {max(1.0, pecks):.0f} strokes; {MOST_STROKES} are followed at most"

@@ -166,14 +166,15 @@ def _dwell(modes: Modes, block: Block) -> None:
     if seconds is None:
         raise Refusal("missing-word", "G4 has no P word with the seconds", word="G4")
     if seconds < 0:
-        raise Refusal("bad-number", f"a dwell of {seconds:g} seconds", word="P")
+        says = f"P{seconds:g} is a dwell of less than no time"
+        raise Refusal("bad-number", says, word="P", do="Write P with the seconds, zero or more.")
     modes.steps.append(Dwell(block.line, seconds, modes.state()))
 
 
 def _name_tool(modes: Modes, block: Block) -> None:
     number = whole(block.words["T"], "T", "T")
     if number < 0:
-        raise Refusal("bad-number", f"T{number} is no tool", word="T")
+        raise Refusal("bad-number", f"T{number} is no tool", word="T", do="Write T with a number from 0 on.")
     modes.named_tool = number
 
 

@@ -53,7 +53,8 @@ def set_length(modes: Modes, block: Block) -> None:
             raise Refusal("missing-word", "G43 has no H word to say which length counts", word="G43")
         number = whole(block.words["H"], "H", "H")
         if number < 0:
-            raise Refusal("bad-number", f"H{number} is no place in the tool table", word="H")
+            says = f"H{number} is no place in the tool table"
+            raise Refusal("bad-number", says, word="H", do="Write H with a number from 0 on.")
     if number == modes.length_number and not modes.length_stale:
         return
     before, after = modes.length, modes.machine.tool_lengths.get(number) if number else 0.0

@@ -136,7 +136,7 @@ def _hole(modes: Modes, line: int, given: tuple[str | None, ...], end: Point, fe
         return False
     if (p and float(p) != kept.seconds) or (q and float(q) * scale != kept.peck):
         return False
-    again(line, end if z is None else end._replace(z=modes.position.z))
+    again(line, end if z is None else Point(end.x, end.y, modes.position.z, end.a))
     return True
 
 

@@ -21,7 +21,7 @@ from gcodegen.rs274.refusal import Fault, FaultList
 from gcodegen.rs274.state import Modes
 
 MOST_LINES: Final = 2_000_000
-MOST_STEPS: Final = 4_000_000  # that are kept at once
+MOST_STEPS: Final = 8_000_000  # that are kept at once
 # Cycles make many steps of one line. So many are free, and so many more for each line read, so that a short text
 # can never stand for hours of work or fill the memory.
 FREE_STEPS: Final = 50_000
@@ -50,8 +50,8 @@ def read_program(text: str, machine: Machine) -> Reading:
     The language is that of NISTIR 6556 (Kramer, Proctor, Messina, 2000), with the lathe words of
     ISO 6983-1 from memory of that publication.
     """
-    if text.count("\n") > MOST_LINES:
-        return _too_many_lines(text)
+    if (count := text.count("\n")) > MOST_LINES:
+        return _too_many_lines(text, count)
     run = _Run(Modes(machine))
     for line, lines in _chunks(text):
         _take(run, lines, line)
@@ -182,9 +182,9 @@ def _take_line(run: _Run, raw: str, bare: str, line: int) -> None:
 def _limit_steps(run: _Run, line: int) -> None:
     """Give up where the steps are far more than the lines can mean."""
     held = len(run.modes.steps)
-    most = FREE_STEPS + STEPS_A_LINE * line - run.given
-    if held > min(most, MOST_STEPS):
-        says = f"{run.given + held} steps by this line; reading stops here"
+    most = min(FREE_STEPS + STEPS_A_LINE * line - run.given, MOST_STEPS)
+    if held > most:
+        says = f"{run.given + held} steps by this line, {run.given + most} are followed at most; reading stops here"
         run.modes.faults.add("too-many-steps", says, line=line)
         run.over = run.given_up = True
 
@@ -219,9 +219,9 @@ def _judge_end(run: _Run) -> None:
         faults.add("text-after-end", "text after the end of the program is never run", line=run.after)
 
 
-def _too_many_lines(text: str) -> Reading:
+def _too_many_lines(text: str, lines: int) -> Reading:
     faults = FaultList()
-    says = f"the text has more than {MOST_LINES} lines; none was read"
+    says = f"the text has {lines} lines, {MOST_LINES} are read at most; none was read"
     faults.add("too-many-lines", says, line=1)
     first = text[: text.index("\n")]
     return Reading(blocks=0, steps=(), faults=faults.listed(), ended=False, text=first)

@@ -27,7 +27,7 @@ def set_feed(modes: Modes, block: Block) -> None:
     """Take F; under inverse time it counts for its own line only (NISTIR 6556, section 3.5.19)."""
     feed = block.words["F"]
     if feed < 0:
-        raise Refusal("bad-number", f"F{feed:g} is a negative feed", word="F")
+        raise Refusal("bad-number", f"F{feed:g} is a negative feed", word="F", do="Write F larger than zero.")
     if modes.feed_unit is not FeedUnit.INVERSE_TIME:
         modes.feed = feed
 
@@ -88,7 +88,8 @@ def set_speed(modes: Modes, block: Block) -> None:
     """Take S: rev/min, or surface speed under G96, or the limit of the spindle on a line that sets it."""
     speed = block.words["S"]
     if speed < 0:
-        raise Refusal("bad-number", f"S{speed:g} is a negative speed", word="S")
+        do = "Write S without a sign; M3 and M4 say which way the spindle turns."
+        raise Refusal("bad-number", f"S{speed:g} is a negative speed", word="S", do=do)
     modes.touch()
     if sets_clamp(modes, block):
         if not AXIS_LETTERS.isdisjoint(block.words):
@@ -103,7 +104,8 @@ def set_speed(modes: Modes, block: Block) -> None:
 
 def _limit(speed: float, word: str) -> float:
     if speed <= 0:
-        raise Refusal("bad-number", f"a limit of {speed:g} rev/min", word=word)
+        says = f"{word}{speed:g} limits the spindle to {speed:g} rev/min"
+        raise Refusal("bad-number", says, word=word, do="Write the highest speed that is allowed, larger than zero.")
     return speed
 
 

@@ -75,5 +75,5 @@ def _path_lead(modes: Modes, block: Block, start: Point, end: Point) -> float:
     lead = block.words[letter] * modes.scale
     if lead <= 0:
         says = f"a lead must be larger than zero, {letter} is {block.words[letter]:g}"
-        raise Refusal("bad-number", says, word=letter)
+        raise Refusal("bad-number", says, word=letter, do=f"Write {letter} with the lead, without a sign.")
     return lead * math.hypot(along, across) / length

@@ -9,6 +9,7 @@ from typer.testing import CliRunner, Result
 
 from gcodegen.cli import app
 from gcodegen.errors import GcodegenError
+from tests.cli import calling
 from tests.job.job_text import changed
 from tests.job.test_job_refusals import REFUSED
 
@@ -60,6 +61,18 @@ def test_a_bad_program_is_stopped_and_not_a_traceback(name: str, on: str, tmp_pa
     assert result.exit_code == 1
     assert "STOP" in result.output
     assert "\x1b" not in result.output
+
+
+@pytest.mark.parametrize("size", [64_000_001, 1_000_000_000])
+def test_a_program_of_too_many_bytes_is_refused_unread(size: int, tmp_path: Path, jobs_folder: Path):
+    program = tmp_path / "program.nc"
+    with program.open("wb") as file:
+        file.truncate(size)
+    outcome = calling.call("dryrun", jobs_folder / "chuck-160.toml", program, "--on", "mill")
+    assert outcome.code == 2
+    assert outcome.out == ""
+    assert "has more than 64 MB" in outcome.err
+    assert "Cut the program into parts" in " ".join(outcome.err.split())
 
 
 def test_there_are_bad_texts_enough():

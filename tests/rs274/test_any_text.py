@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import gc
 import re
 import time
 import tracemalloc
@@ -201,25 +200,53 @@ def usual(blocks: int) -> str:
     return "\n".join([MILL_HEAD, *lines, "M30"])
 
 
-@pytest.mark.parametrize("blocks", [5_000, pytest.param(1_000_000, marks=pytest.mark.slow)])
-def test_a_block_takes_less_than_400_bytes(blocks: int) -> None:
-    assert peak(usual(blocks)) < 400 * blocks
+def lines_of(kind: str, blocks: int) -> list[str]:
+    """Return so many lines of one kind."""
+    places = [(n % 97 + 0.5, n % 61 + 0.25) for n in range(blocks)]
+    match kind:
+        case "arcs":
+            return [
+                "G0 X0. Y0.",
+                *(f"G{2 + n % 2} X{n % 2 * 5.5} Y0. I{n % 2 * 5.5 - 2.75} J0." for n in range(1, blocks)),
+            ]
+        case "arcs by radius":
+            return ["G0 X0. Y0.", *(f"G3 X{n % 2 * 5.5} Y{n % 2 * 2.5} R{4 + n % 3}." for n in range(1, blocks))]
+        case "holes":
+            return ["G98 G81 X0. Y0. Z-5. R2.", *(f"X{x} Y{y}" for x, y in places)]
+        case "holes in full":
+            return ["G98", *(f"G81 X{x} Y{y} Z-5. R2. F100." for x, y in places)]
+        case "comments":
+            return [f"(pass {n} of many)" for n in range(blocks)]
+        case _:
+            return ["#1=5. #2=3.", *(f"G1 X[#1+{x}] Y[#2*{y}]" for x, y in places)]
 
 
-@pytest.mark.parametrize("blocks", [10_000, pytest.param(250_000, marks=pytest.mark.slow)])
-def test_time_grows_with_the_length_and_no_faster(blocks: int) -> None:
+KINDS = ["arcs", "arcs by radius", "holes", "holes in full", "comments", "formulas"]
+
+
+def of_kind(kind: str, blocks: int) -> str:
+    """Return a program of one kind of lines, or of short cuts."""
+    return usual(blocks) if kind == "cuts" else "\n".join([MILL_HEAD, *lines_of(kind, blocks), "M30"])
+
+
+@pytest.mark.parametrize("kind", ["cuts", *KINDS])
+@pytest.mark.parametrize("blocks", [3_000, pytest.param(1_000_000, marks=pytest.mark.slow)])
+def test_a_block_takes_less_than_400_bytes(kind: str, blocks: int) -> None:
+    text = of_kind(kind, blocks)
+    assert stops(read_program(text, Machine())) == []
+    assert peak(text) < 400 * blocks
+
+
+@pytest.mark.parametrize("kind", ["cuts", *KINDS])
+@pytest.mark.parametrize("blocks", [3_000, pytest.param(250_000, marks=pytest.mark.slow)])
+def test_time_grows_with_the_length_and_no_faster(kind: str, blocks: int) -> None:
     def seconds(text: str) -> float:
         begin = time.process_time()
-        assert len(read_program(text, Machine()).steps) > blocks
+        read_program(text, Machine())
         return time.process_time() - begin
 
-    short, long = usual(blocks), usual(4 * blocks)
-    gc.collect()
-    gc.freeze()  # else the collector walks through all that other tests have left, in the middle of the long text
-    try:
-        ratio = min(seconds(long) for _ in range(3)) / min(seconds(short) for _ in range(3))
-    finally:
-        gc.unfreeze()
+    short, long = of_kind(kind, blocks), of_kind(kind, 4 * blocks)
+    ratio = min(seconds(long) for _ in range(3)) / min(seconds(short) for _ in range(3))
     assert ratio < 8  # linear is 4, quadratic 16
 
 
