@@ -189,9 +189,9 @@ def test_a_usual_program_is_checked_in_a_tenth_of_a_second() -> None:
     dry_run(text, BY_HAND, "mill")
     times = []
     for _ in range(3):
-        start = time.perf_counter()
+        start = time.process_time()
         dry_run(text, BY_HAND, "mill")
-        times.append(time.perf_counter() - start)
+        times.append(time.process_time() - start)
     assert min(times) < 0.1
 
 
