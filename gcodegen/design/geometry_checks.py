@@ -79,7 +79,9 @@ def _setback(job: Job, setback: float, room: Window) -> Decision:
     if room.room >= 0:
         return stated("setback", what, setback, "mm", f"between {low} ({room.low.why}) and {high} ({room.high.why})")
     why = f"there is no such place: not under {low} ({room.low.why}) and not over {high} ({room.high.why})"
-    return at_most("setback", what, setback, room.high.at, "mm", why, do="take a smaller screw, or a deeper recess")
+    # The checks that it fails are the stops; this one says why no other place would pass them.
+    do = "take a smaller screw, or a chuck with a deeper recess"
+    return stated("setback", what, setback, "mm", why, verdict=Verdict.CAUTION, do=do)
 
 
 def setback_decisions(job: Job, row: SetScrew, setback: float, room: Window, spigot: Spigot) -> tuple[Decision, ...]:

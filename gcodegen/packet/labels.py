@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from gcodegen.packet.svg import LINE_PITCH, TEXT_HEIGHT, Drawing, Point
+from gcodegen.packet.svg import LETTER_WIDTH, LINE_PITCH, TEXT_HEIGHT, Drawing, Point
 
 _GAP = 1.8
 _NEAR = 1.0
@@ -55,7 +55,7 @@ def column_height(says: Sequence[str], width: float) -> float:
 
 
 def _wrapped(says: str, width: float) -> list[str]:
-    letters = int(width / (0.53 * TEXT_HEIGHT))
+    letters = int(width / LETTER_WIDTH)
     bound = _BOUND.sub(_NO_BREAK, says)
     lines = textwrap.wrap(bound, letters, break_on_hyphens=False)
     return [line.replace(_NO_BREAK, " ") for line in lines]

@@ -20,6 +20,8 @@ Point: TypeAlias = tuple[float, float]
 
 _ON_PAPER = {"ink": "#000", "paper": "#fff", "metal": "#ccc"}
 TEXT_HEIGHT = 3.1
+LETTER_WIDTH = 0.6 * TEXT_HEIGHT
+"""Of a text on average, mm on paper: of the widest type that a machine may have in place of the one asked for."""
 LINE_PITCH = 4.0
 ARROW_LENGTH = 2.2
 ARROW_HALF_WIDTH = 0.45
@@ -117,7 +119,7 @@ def polar(c: Point, radius: float, degrees: float) -> Point:
 
 def text_width(says: str) -> float:
     """Return about how wide a text comes out, mm on paper; a little too wide rather than too narrow."""
-    return 0.56 * TEXT_HEIGHT * len(says)
+    return LETTER_WIDTH * len(says)
 
 
 def _points(points: Iterable[Point]) -> str:

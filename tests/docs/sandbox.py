@@ -31,7 +31,7 @@ STAND_INS = {
     "PROGRAM": "stand-in/mill.nc",
     "FILE": "new-job.toml",
     "DIR": "out",
-    "FOLDER": "post_templates",
+    "FOLDER": "my-templates",
     "CODE": "hole-missing",
     "NAME": "screw",
     "LENGTH": "0.01",

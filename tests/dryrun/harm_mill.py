@@ -76,9 +76,9 @@ def offset_cancelled_by_the_retract(text: str) -> str:
     return nth(text, "G0 Z40.0", 0, "G0 G49 Z40.0")
 
 
-@harm("chuck-160", "mill", "no-length-offset")
+@harm("chuck-250", "mill", "no-length-offset")
 def offset_cancelled_with_the_last_retract(text: str) -> str:
-    return swap(text, "G0 Z25.0\nM5\nM30", "G0 G49 Z25.0\nM5\nM30")
+    return swap(text, "G0 Z60.0\nM5\nM30", "G0 G49 Z60.0\nM5\nM30")
 
 
 @harm("chuck-160", "mill", "wrong-length-offset")

@@ -198,9 +198,9 @@ def r_of_a_cycle_deleted(text: str) -> str:
     return swap(text, " R2.0 Q4.77", " Q4.77", 1)
 
 
-@harm("chuck-160", "mill", "low-at-end")
+@harm("chuck-250", "mill", "low-at-end")
 def ended_in_the_hole(text: str) -> str:
-    return sub(text, r"G0 Z25\.0\nM5\nM30", "G0 Z1.0\nM5\nM30")
+    return sub(text, r"G0 Z60\.0\nM5\nM30", "G0 Z1.0\nM5\nM30")
 
 
 @harm("chuck-160", "mill", "tap-tool-missing")
