@@ -7,11 +7,11 @@ from bisect import bisect_right
 from typing import NamedTuple
 
 from gcodegen.dryrun.notebook import Notebook
+from gcodegen.dryrun.words import words_of
 from gcodegen.job import Job
 from gcodegen.rs274.machine import Reading
 from gcodegen.rs274.motions import Motion
 
-_COMMENT = re.compile(r"\([^)]*\)")
 _TOOL = re.compile(r"T([0-9]+)(?:\.0*)?(?![0-9.])")
 _OFFSET = re.compile(r"D([0-9]+)(?:\.0*)?(?![0-9.])")
 _DIGITS = 100  # T0301: tool 3, offset 1
@@ -47,7 +47,7 @@ def check_offsets(reading: Reading, job: Job, book: Notebook) -> None:
 
 
 def _named(line: int, text: str, form: str) -> _Named | None:
-    words = _COMMENT.sub("", text).upper().replace(" ", "").replace("\t", "")
+    words = words_of(text)
     tool = _TOOL.search(words)
     if tool is None or words.startswith("/"):
         return None

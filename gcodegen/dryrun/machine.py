@@ -6,6 +6,7 @@ import math
 import re
 
 from gcodegen.dryrun.notebook import Notebook
+from gcodegen.dryrun.words import words_of
 from gcodegen.job import Lathe, Mill
 from gcodegen.rs274 import Reading
 from gcodegen.rs274.motions import Dwell, End, FeedUnit, Kind, Motion, SpindleChange, State, Turning
@@ -14,7 +15,6 @@ FAR_UNDER = 0.25  # of the slowest speed, asked for by a surface speed (own choi
 SPARE = 1.001  # of a limit: programs are rounded to a few digits
 LONGEST_DWELL_S = 10.0  # common practice; a dwell of one turn or two is a fraction of a second
 _TURNS = {"M3": Turning.CLOCKWISE, "M4": Turning.COUNTER}
-_COMMENT = re.compile(r"\([^)]*\)")
 _UNIT_WORD = re.compile(r"G0*2([01])(?![0-9])")
 _ZERO_WORD = re.compile(r"G0*5[4-9](?![0-9])")
 _OVERRIDES_WORD = re.compile(r"M0*49(?![0-9.])")
@@ -72,7 +72,7 @@ def travel(motion: Motion) -> float:
 def says_before(reading: Reading, word: re.Pattern[str], line: int) -> bool:
     """Return whether a word stands in the text up to a line, outside of comments and of lines that may be skipped."""
     for text in reading.lines[:line]:
-        bare = _COMMENT.sub("", text).upper().replace(" ", "").replace("\t", "")
+        bare = words_of(text)
         if not bare.startswith("/") and word.search(bare):
             return True
     return False
@@ -165,11 +165,11 @@ def _check_words(reading: Reading, unit: str, book: Notebook) -> None:
     """Check what only the text shows: the unit, and whether the zero is stated at all."""
     wanted, unit_said, zero_stated = "0" if unit == "in" else "1", False, False
     for line, text in enumerate(reading.lines, start=1):
-        if "49" in text and _OVERRIDES_WORD.search(_COMMENT.sub("", text).upper().replace(" ", "")):
+        if "49" in text and _OVERRIDES_WORD.search(words_of(text)):
             book.add("overrides-off", line, "the operator's feed and speed knobs do nothing from here", "Take M49 out.")
         if "G" not in text and "g" not in text:
             continue
-        words = _COMMENT.sub("", text).upper().replace(" ", "").replace("\t", "")
+        words = words_of(text)
         zero_stated = zero_stated or _ZERO_WORD.search(words) is not None
         for found in _UNIT_WORD.finditer(words):
             if found[1] != wanted and not unit_said:

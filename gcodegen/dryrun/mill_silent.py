@@ -9,12 +9,12 @@ from gcodegen.dryrun.mill_cuts import HoleCut
 from gcodegen.dryrun.mill_scene import Moment
 from gcodegen.dryrun.mill_setup import MillSetup
 from gcodegen.dryrun.notebook import Notebook
+from gcodegen.dryrun.words import words_of
 from gcodegen.rs274.motions import Stop
 
 _CONSEQUENCES = {"hole-missing", "hole-cut-twice"}
 _MOST_LINES = 6
 _TOOL = re.compile(r"T\s*\d", re.IGNORECASE)
-_COMMENT = re.compile(r"\([^)]*\)")
 
 
 def name_silent_stops(moments: Iterable[Moment], cuts: Iterable[HoleCut], setup: MillSetup, book: Notebook) -> None:
@@ -43,4 +43,4 @@ def name_silent_stops(moments: Iterable[Moment], cuts: Iterable[HoleCut], setup:
 
 
 def _names_tool(line: int, book: Notebook) -> bool:
-    return bool(_TOOL.search(_COMMENT.sub("", book.block(line)).partition(";")[0]))
+    return bool(_TOOL.search(words_of(book.block(line))))

@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable
 
 from gcodegen.dryrun.mill_cuts import HoleCut
 from gcodegen.dryrun.mill_setup import MillSetup
 from gcodegen.dryrun.notebook import Notebook
-
-_COMMENT = re.compile(r"\([^)\n]*\)")
+from gcodegen.dryrun.words import words_of
 
 
 def check_stated(cuts: Iterable[HoleCut], setup: MillSetup, book: Notebook) -> None:
@@ -17,7 +15,7 @@ def check_stated(cuts: Iterable[HoleCut], setup: MillSetup, book: Notebook) -> N
     first = min((cut.line for cut in cuts), default=None)
     if first is None:
         return
-    words = _COMMENT.sub("", "\n".join(book.lines[:first])).upper()
+    words = words_of("\n".join(book.lines[:first]))
     mill = setup.job.mill
     for axis in ("X", "Y", mill.dialect.rotary_letter) if mill.rotary == "A" else ("X", "Y"):
         if axis not in words:

@@ -8,6 +8,7 @@ import re
 from gcodegen.dryrun.mill_cuts import DEEP, HoleCut, feed_per_turn, widest
 from gcodegen.dryrun.mill_setup import MillSetup
 from gcodegen.dryrun.notebook import Notebook
+from gcodegen.dryrun.words import words_of
 from gcodegen.handbook import CUTTING_ROWS, Operation, cutting_speed, feed
 from gcodegen.rs274.motions import Motion
 
@@ -17,7 +18,6 @@ UNDER = 0.5  # of its low end
 FAR_UNDER = 0.25  # of a feed's low end, then a stop
 AT_LIMIT = 0.98  # of the machine's own limit: it cannot do better
 PECK_DEEP = 2.0  # diameters at one stroke, of those that end deeper than DEEP diameters; common practice
-_COMMENT = re.compile(r"\([^)]*\)")
 _COOLANT = re.compile(r"M0*[78](?![0-9.])")
 _SOFTEST, _HARDEST = min(r.hb_min for r in CUTTING_ROWS), max(r.hb_max for r in CUTTING_ROWS)
 _OPERATION: dict[str, Operation] = {"spot drill": "spot", "drill": "drill", "tap": "tap"}
@@ -41,7 +41,7 @@ def check_trade(cut: HoleCut, setup: MillSetup, book: Notebook) -> None:
 def check_coolant(book: Notebook) -> None:
     """Note coolant: grey iron is cut dry."""
     for line, text in enumerate(book.lines, start=1):
-        words = _COMMENT.sub("", text).upper().replace(" ", "").replace("\t", "")
+        words = words_of(text)
         if _COOLANT.search(words):
             book.add("coolant-on-iron", line, "turns coolant on; grey iron is cut dry", "Take the word out.")
             return
