@@ -188,7 +188,8 @@ def _undercut(path: _Path, design: Design, undercut: Undercut) -> None:
     """Turn the undercut, in as many passes as the depth of cut asks for; begin and end clear of the faces."""
     finish, seat = design.lathe.finish, _seat(design)
     diameter = min(design.spigot.diameter, design.job.backplate.spigot_diameter)
-    count = math.ceil(undercut.into_spigot / design.job.lathe.max_depth_of_cut - 1e-9)
+    deepest = undercut.into_spigot + undercut.into_seat  # at the corner the tip bites into both
+    count = math.ceil(deepest / design.job.lathe.max_depth_of_cut - 1e-9)
     for number in range(1, count + 1):
         part = number / count
         into_spigot, into_seat = part * undercut.into_spigot, part * undercut.into_seat
