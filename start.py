@@ -10,6 +10,7 @@ nothing else on the machine is changed. Delete .venv to begin afresh.
 from __future__ import annotations
 
 import os
+import signal
 import subprocess
 import sys
 import venv
@@ -31,6 +32,7 @@ def main() -> int:
         return 2
     command = ["-m", "pytest", "-n", "auto", *sys.argv[2:]] if testing else ["-m", "gcodegen", *sys.argv[1:]]
     where = ROOT if testing else None
+    signal.signal(signal.SIGINT, lambda *_: None)  # Ctrl-C is for the command, which ends in order and says so
     return subprocess.run([python, *command], check=False, cwd=where).returncode
 
 

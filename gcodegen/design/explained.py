@@ -21,6 +21,11 @@ DECISIONS: Final[dict[str, str]] = {
         "(adjustment.spacing_tolerance_deg). That is made use of only where four evenly spaced screws leave too thin "
         "a wall. Opposed screws then push a little beside each other, and the work must be indexed the right way round."
     ),
+    "features": (
+        "The job lists nothing inside of the chuck's body. Walls are reckoned to what is listed and to the mounting "
+        "bolts; what is not listed is not seen. A self-centring chuck has pinions in bores of its rim, a scroll in a "
+        "chamber, and ways for its jaws: open it and measure before a drill finds them."
+    ),
     "least-wall": (
         "Iron left between the crests of a screw's thread, over its whole path through the rim, and the nearest "
         "feature or mounting bolt. It is the exact distance of the two bodies, not of their middle lines. The hole "

@@ -33,6 +33,7 @@ def layout_decisions(job: Job, layout: Layout) -> tuple[Decision, ...]:
     """Return the decisions about the angles and the least wall."""
     return (
         *_angle_decisions(job, layout),
+        *_nothing_described(job),
         at_least(
             "least-wall",
             f"least wall between a screw's thread and {layout.feature}",
@@ -41,6 +42,25 @@ def layout_decisions(job: Job, layout: Layout) -> tuple[Decision, ...]:
             "mm",
             "iron left between the crests of the thread and what governs, over the screw's whole path through the rim",
             do="take a smaller screw, another setback, or accept a thinner wall with adjustment.least_wall",
+        ),
+    )
+
+
+def _nothing_described(job: Job) -> tuple[Decision, ...]:
+    """Say that a body without anything in it is no body of a chuck; the walls are then those to the bolts alone."""
+    if job.chuck.feature:
+        return ()
+    return (
+        stated(
+            "features",
+            "what is described inside of the body",
+            "nothing",
+            "",
+            "a self-centring chuck has pinion bores, a scroll's chamber and jaw ways; the drill would meet any of them "
+            "that the job does not tell of",
+            verdict=Verdict.CAUTION,
+            do="take the chuck apart, measure what a radial hole could meet, and list it under [[chuck.feature]]",
+            source=COMMON_PRACTICE,
         ),
     )
 

@@ -29,6 +29,8 @@ class Draft:
     unit: str
     answers: dict[str, str] = field(default_factory=dict)
     standing: Mapping[str, str] = field(default_factory=dict)
+    taken_back: dict[str, str] = field(default_factory=dict)
+    """Answers that the person went back over: they are offered again."""
 
     @property
     def file_unit(self) -> str:
@@ -46,8 +48,9 @@ class Draft:
 
     def stand_in(self, question: Question) -> str:
         """Return the TOML value that stands in for an answer: a starting figure, or "none" for no more."""
-        if question.key in self.standing:
-            return self.standing[question.key]
+        for offered in (self.taken_back, self.standing):
+            if question.key in offered:
+                return offered[question.key]
         if question.key.startswith("chuck.feature["):
             head, _, key = question.key.rpartition(".")
             if question.ends:

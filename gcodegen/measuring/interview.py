@@ -79,7 +79,8 @@ def _one(draft: Draft, question: Question, ask: Callable[[str], str], say: Calla
 
 def _back(draft: Draft, say: Callable[[str], None]) -> None:
     if draft.answers:
-        draft.answers.popitem()
+        key, value = draft.answers.popitem()
+        draft.taken_back[key] = value
     else:
         say("This is the first question.")
 

@@ -24,7 +24,8 @@ def touch_offs(design: Design, plan: MillPlan) -> Table:
     at_face = mill.rear_sign * half
     y_stand = chuck.radius + half
     letter = index_letter(design)
-    rotary = "the rotary's zero" if mill.rotary == "A" else "the stop's first place"
+    turns = mill.rotary == "A"
+    rotary = "the rotary's zero" if turns else "the stop's first place"
     rows = (
         (
             "X",
@@ -36,7 +37,7 @@ def touch_offs(design: Design, plan: MillPlan) -> Table:
         ),
         (
             "Y",
-            "Both sides of the body at the height of its axis, or the rotary's own centre",
+            "Both sides of the body at the height of its axis" + (", or the rotary's own centre" if turns else ""),
             "Y = 0 in the middle",
             f"By the sides: the spindle stands at Y {show.coordinate(-y_stand)} and {show.coordinate(y_stand)}, "
             f"{show.coordinate(2 * y_stand)} apart; another distance means another diameter: measure again",
@@ -64,7 +65,8 @@ def mark_of_screw_1(design: Design) -> Table:
             f"{way} seen from the rear",
             angle(turn),
             show.length(chuck.radius * math.radians(turn)),
-            show.length(chuck.diameter * math.sin(math.radians(turn) / 2)),
+            # Over half a turn dividers would step off the other, shorter way.
+            show.length(chuck.diameter * math.sin(math.radians(turn) / 2)) if turn <= 180 else "go the other way",
         )
         for way, turn in ways
     )

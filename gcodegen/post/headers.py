@@ -30,11 +30,12 @@ def mill_header(plan: MillPlan, design: Design) -> tuple[str, ...]:
     """Return the head of the mill program as comment texts."""
     numbers, mill = Numbers(design.job.unit, design.job.mill.dialect), design.job.mill
     by_hand = "is turned by hand at each stop, always in one sense"
+    turned = f"{mill.dialect.rotary_letter}0" if mill.rotary == "A" else "First hole"
     rotary = f"turns with the {mill.dialect.rotary_letter} word" if mill.rotary == "A" else by_hand
     notes = [
         f"gcodegen mill program: {safe(design.job.title) or 'UNTITLED'}",
-        f"Units {design.job.unit}. X0 rear seating face, it looks to {mill.rear_face}. Y0 on the rotary axis",
-        f"Z0 crest of the body. {mill.dialect.rotary_letter}0 with the mark of screw 1 on top",
+        f"Units {design.job.unit}. X0 rear seating face, it looks to {mill.rear_face}. Y0 on the axis of the body",
+        f"Z0 crest of the body. {turned} with the mark of screw 1 on top",
         f"The work {rotary}",
         *_touch_offs(design, numbers),
         *_places(plan, numbers),

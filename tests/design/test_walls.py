@@ -11,9 +11,11 @@ import manifold3d
 import numpy as np
 import pytest
 
+from gcodegen.design import design
 from gcodegen.design.obstacles import AxialBore, Channel, Placed, RadialBore, RoundCavity
 from gcodegen.design.walls import ScrewHole, wall_at, wall_at_least, wall_to_cavity
 from gcodegen.dryrun import solids
+from tests.design.jobs import GONE, decision, job
 from tests.oracles import walls as oracle
 from tests.oracles.convex import faceted_revolved
 
@@ -198,3 +200,10 @@ def _dry(obstacle: Placed, angle: float) -> solids.Body:
         case Channel():
             o = obstacle
             return solids.slot(angle, 2 * o.half_width, o.from_depth, o.to_depth, o.inner, o.outer)
+
+
+def test_a_body_in_which_nothing_is_described_is_a_caution() -> None:
+    bare = decision(design(job({"chuck.feature": GONE})), "features")
+    assert bare.verdict == "caution"
+    assert "[[chuck.feature]]" in bare.do
+    assert "features" not in {d.id for d in design(job()).decisions}

@@ -120,3 +120,22 @@ def test_every_question_names_a_drawing_that_is_there_and_drawings_fit_a_narrow_
     assert named == set(DRAWINGS)
     assert max(len(line) for text in DRAWINGS.values() for line in text.splitlines()) <= 58
     assert all(text.isascii() for text in DRAWINGS.values())
+
+
+def test_what_was_typed_is_offered_again_after_a_step_back() -> None:
+    draft = Draft(160.0, "mm")
+    asked: list[str] = []
+    lines = iter(["mm", "Mine", "<", "", "<", "Other"])
+
+    def ask(prompt: str) -> str:
+        asked.append(prompt)
+        try:
+            return next(lines)
+        except StopIteration:
+            raise EOFError from None
+
+    with pytest.raises(Stopped):
+        interview(draft, ask, [].append)
+    assert "[Mine]" in asked[3]
+    assert "[Mine]" in asked[5]
+    assert draft.answers["title"] == '"Other"'

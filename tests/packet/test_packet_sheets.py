@@ -52,6 +52,7 @@ def test_tape_and_dividers_find_the_mark(jobs_folder: Path):
     assert sum(ways) == pytest.approx(math.pi * 160, abs=0.011)
     # The chord of 15 degrees by the half-angle: sin 7.5 degrees = 0.1305262.
     assert float(rows[0][3].split(NBSP)[0]) == pytest.approx(160 * 0.1305262, abs=0.006)
+    assert rows[1][3] == "go the other way"  # 345 degrees: dividers would step off the shorter way
 
 
 @pytest.mark.parametrize("name", ["chuck-160", "chuck-250", "chuck-6-hole-inch"])

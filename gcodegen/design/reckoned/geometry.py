@@ -53,6 +53,9 @@ GEOMETRY: dict[str, Reckoned] = {
         ),
         changes="adjustment.spacing_tolerance_deg, adjustment.angles",
     ),
+    "features": Reckoned(
+        rule="what [[chuck.feature]] lists; told only where it lists nothing", changes="chuck.feature", source=PRACTICE
+    ),
     "least-wall": Reckoned(
         value="min(w1, w2, w3, w4)",
         limit="w",
