@@ -7,6 +7,7 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 
 import tomlkit
+from tomlkit.container import OutOfOrderTableProxy
 from tomlkit.exceptions import TOMLKitError
 from tomlkit.items import AoT, Table
 
@@ -68,7 +69,7 @@ def _values(table: Any, head: str) -> Iterator[tuple[str, str]]:
         if isinstance(item, AoT):
             for number, row in enumerate(item, start=1):
                 yield from _values(row, f"{name}[{number}].")
-        elif isinstance(item, Table):
+        elif isinstance(item, Table | OutOfOrderTableProxy):  # a table may go on further down the file
             yield from _values(item, f"{name}.")
         else:
             yield name, _written(item)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import tomllib
 from pathlib import Path
 
@@ -99,3 +100,18 @@ def test_changing_one_key_of_a_shipped_job_keeps_every_other_line_and_comment(na
     assert old.startswith("thickness")
     assert new.startswith("thickness = 1.25")
     assert old.partition("#")[2] == new.partition("#")[2]
+
+
+@pytest.mark.parametrize("name", ["chuck-100", "chuck-160", "chuck-6-hole-inch"])
+def test_a_table_that_goes_on_further_down_the_file_is_read_whole(name: str, root: Path) -> None:
+    before = (root / "jobs" / f"{name}.toml").read_text(encoding="utf-8")
+    features = re.findall(r"(?ms)^\[\[chuck\.feature\]\]\n.*?(?=^\[|\Z)", before)
+    moved = before
+    for feature in features:
+        moved = moved.replace(feature, "", 1)
+    moved = moved.rstrip() + "\n\n" + "".join(features)
+    assert tomllib.loads(moved) == tomllib.loads(before) != {}
+    assert answers_of(moved, name) == answers_of(before, name)
+    assert changed_text(moved, answers_of(moved, name)) == moved
+    changed = tomllib.loads(changed_text(moved, {"chuck.diameter": "161", "chuck.feature[1].count": "7"}))
+    assert (changed["chuck"]["diameter"], changed["chuck"]["feature"][0]["count"]) == (161, 7)
