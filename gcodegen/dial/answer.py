@@ -28,6 +28,7 @@ from gcodegen.dial.turns import Turn, Way, plan_turns, shift_wanted
 from gcodegen.errors import ReadingError
 from gcodegen.handbook import thread
 from gcodegen.job import Job
+from gcodegen.job.rules.wishes import LARGEST_RUN_OUT
 
 WANTED_MM = 0.01
 """Full indicator movement that counts as true (common practice, no source)."""
@@ -96,6 +97,18 @@ class Answer:
         }
 
 
+def _refuse_no_run_out(taken: ReadingSet, job: Job) -> None:
+    """Refuse readings that no chuck in working order gives: turns reckoned from another unit would do harm."""
+    for plane in {reading.plane for reading in taken.readings}:
+        values = [reading.value for reading in taken.readings if reading.plane == plane]
+        if max(values) - min(values) > LARGEST_RUN_OUT:
+            raise ReadingError(
+                f"the readings lie {job.show(max(values) - min(values))} apart, and no chuck in working order runs out "
+                f"by more than {job.show(LARGEST_RUN_OUT)}",
+                do=f"Write them in {job.unit}: hundredths or thousandths want their decimal point",
+            )
+
+
 def dial_answer(
     job: Job,
     chuck: ChuckAsMade,
@@ -134,6 +147,7 @@ def dial_answer(
         raise ReadingError(f"the run-out wanted is {wanted_mm:g} mm; allowed: more than 0")
     if job.adjustment.screw is None:
         raise ValueError("the job's screw is not chosen yet: settle the job first")
+    _refuse_no_run_out(taken, job)
     fits = _fits(taken, job.unit, job.chuck.jaws)
     at = next(iter(fits.values()))
     lean = tilt({plane: one for plane, one in fits.items() if plane is not None})

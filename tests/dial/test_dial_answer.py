@@ -229,3 +229,10 @@ def test_a_figure_too_fine_for_the_readings_is_said():
 def test_a_full_file_of_readings_is_answered_quickly():
     many = read_at([360 * i / 10_000 for i in range(10_000)], off(0.05, 0.01))
     assert answer(many).at.eccentricity == pytest.approx(math.hypot(0.05, 0.01))
+
+
+def test_readings_in_another_unit_are_refused_before_anything_is_turned():
+    in_hundredths = read_at(steps(8), off(5.0, 0.0))
+    with pytest.raises(ReadingError, match=r"10\.00 mm apart, and no chuck in working order.*Write them in mm"):
+        answer(in_hundredths)
+    assert answer(read_at(steps(8), off(2.0, 0.0))).turns

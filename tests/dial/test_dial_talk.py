@@ -105,8 +105,8 @@ def test_a_number_of_places_that_cannot_be_is_asked_again(line):
     ("scale", "size"), [("mm", 1.0), ("um", 0.001), ("in", 25.4), ("thou", 0.0254), ("tenth", 0.00254)]
 )
 def test_readings_count_in_the_indicator_s_own_scale(scale, size):
-    _, session = talked(scale, "0.01", "", "4", "2", "0", "-2,0", "0", "", "q")
-    assert session.entries[0].x == pytest.approx(2 * size)
+    _, session = talked(scale, "0.01", "", "4", "0.08", "0", "-0,08", "0", "", "q")
+    assert session.entries[0].x == pytest.approx(0.08 * size)
 
 
 def test_a_doubtful_reading_is_asked_for_again():
