@@ -12,7 +12,7 @@ from gcodegen.design import design
 from gcodegen.design.document import design_document
 from gcodegen.design.explained import DECISIONS
 from gcodegen.verdict import Verdict, worst
-from tests.design.jobs import STEMS, job, shipped
+from tests.design.jobs import GONE, STEMS, job, shipped
 
 NUMBER = (int, float)
 FIELDS: dict[str, Any] = {
@@ -47,7 +47,7 @@ FIELDS: dict[str, Any] = {
     },
 }
 DECISION = ("id", "what", "value", "limit", "margin", "worst", "chance", "unit", "verdict", "why", "source")
-ONLY_AT_TIMES = {"spigot-shorter", "screw-length", "spacing", "corner"}
+ONLY_AT_TIMES = {"spigot-shorter", "screw-length", "spacing", "corner", "features"}
 
 
 def has_shape(value: object, shape: Any) -> bool:
@@ -112,7 +112,8 @@ def test_every_explanation_belongs_to_a_decision_that_is_made() -> None:
     shorter = design(job({"backplate.spigot_length": 6, "adjustment.spigot_length": 5, "adjustment.screw_length": 13}))
     uneven = design(job({"adjustment.angles": [15, 105.5, 195, 285], "adjustment.spacing_tolerance_deg": 1}))
     cut_under = design(job({"adjustment.corner": "undercut"}))
-    made_here = (*shorter.decisions, *uneven.decisions, *cut_under.decisions)
+    bare = design(job({"chuck.feature": GONE}))
+    made_here = (*shorter.decisions, *uneven.decisions, *cut_under.decisions, *bare.decisions)
     assert {d.id for d in made_here} >= ONLY_AT_TIMES
 
 
