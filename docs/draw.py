@@ -11,12 +11,12 @@ ROOT = DOCS.parent
 ROOM = 8.0
 sys.path.insert(0, str(ROOT))
 
-from docs.draw_forces import forces  # noqa: E402
-from docs.draw_readings import readings  # noqa: E402
-from gcodegen.design import design  # noqa: E402
-from gcodegen.job import load_job  # noqa: E402
-from gcodegen.operations import plan_lathe  # noqa: E402
-from gcodegen.packet.drawings import drawings  # noqa: E402
+from docs.draw_forces import forces  # noqa: E402 - found by the path above
+from docs.draw_readings import readings  # noqa: E402 - found by the path above
+from gcodegen.design import design  # noqa: E402 - found by the path above
+from gcodegen.job import load_job  # noqa: E402 - found by the path above
+from gcodegen.operations import plan_lathe  # noqa: E402 - found by the path above
+from gcodegen.packet.drawings import drawings  # noqa: E402 - found by the path above
 
 TUTORIAL = ("rear-view", "section-screw", "margin-curve", "mill-setup", "hole", "strip-1", "lathe-setup", "detail")
 OF_160 = {

@@ -46,7 +46,7 @@ _CURES: tuple[tuple[re.Pattern[str], _Cure], ...] = tuple(
             ),
         ),
         (rf"=\s*({_NUMBER})\s*[\"”″]", lambda m: f'has an inch mark without quotes; write "{m[1]} in"'),
-        (r"=\s*[−–]\s*\d", "has a dash for a minus; type the minus of the keyboard, -"),  # noqa: RUF001
+        (r"=\s*[−–]\s*\d", "has a dash for a minus; type the minus of the keyboard, -"),  # noqa: RUF001 - looked for
         (r"^[^#]*;\s*(?:#.*)?$", "ends with a semicolon; take it out"),
         (r"=\s*(?:#.*)?$", "has nothing after its =; write a value, or take the line out"),
         (r"(?i)=\s*(yes|on|true)\b", "wants true, in small letters, without quotes"),
