@@ -12,6 +12,7 @@ LEFT_ALONE: Final = {
     r"python3 start\.py tests": "runs this test too",
     r"\.venv/bin/python -m pytest( tests/[\w/.]+)?( --snapshot-update)?": "the same, of one room",
     r"\.venv/bin/python docs/(reference|dialect_pages|draw)\.py": "writes into the checkout; its pages have tests",
+    r"\.venv/bin/python -m tests\.bench -o docs/speed\.md": "takes minutes; tests/bench tries it on the smallest work",
     r"\.venv/bin/python -m docs\.outputs": "writes into the checkout what test_commands_in_docs compares",
     r"pip install (\.|-e \.\[dev\])": "installs; start.py does so wherever the tests run",
     r"pip check": "of what is installed, not of this project",
@@ -23,8 +24,14 @@ LEFT_ALONE: Final = {
 def is_left_alone(words: str) -> bool:
     """Return whether a command is one that the tests do not run; the files that it names must be there."""
     found = any(re.fullmatch(pattern, words) for pattern in LEFT_ALONE)
-    named = [ROOT / name for name in words.split() if re.match(r"(tests|docs|start)[/.]", name)]
-    return found and all(name.exists() or name.suffix == ".outputs" for name in named)
+    named = [name for name in words.split() if re.match(r"(tests|docs|start)[/.]", name)]
+    return found and all((ROOT / name).exists() or _is_module(name) for name in named)
+
+
+def _is_module(name: str) -> bool:
+    """Return whether a name with points is that of a module or package in the checkout."""
+    place = ROOT / name.replace(".", "/")
+    return place.is_dir() or place.with_suffix(".py").exists()
 
 
 def pages() -> list[Path]:

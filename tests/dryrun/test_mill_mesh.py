@@ -59,7 +59,7 @@ def _void(row: AxialHole | RadialHole | Slot, angle: float, outside: float, face
     return manifold3d.Manifold.hull_points(np.array([edge + sign * side for edge in edges for sign in (-1, 1)]))
 
 
-def _mesh_walls(job: Job, facets: int) -> list[float]:
+def mesh_walls(job: Job, facets: int) -> list[float]:
     """Return the least wall of each screw's thread, from the recess wall to the rim, screw 1 first."""
     setup = MillSetup(job)
     voids, walls = _voids(job, facets), []
@@ -78,7 +78,7 @@ def _mesh_walls(job: Job, facets: int) -> list[float]:
 def test_the_walls_are_those_of_a_mesh_kernel(name: str) -> None:
     made = shipped(name)
     ours = [w.wall for w in made.mill_report.walls]
-    meshed = _mesh_walls(made.design.job, FACETS)
+    meshed = mesh_walls(made.design.job, FACETS)
     assert [min(w, SEARCHED) for w in ours] == pytest.approx([min(w, SEARCHED) for w in meshed], abs=MESH_ERROR)
 
 
@@ -93,7 +93,7 @@ def test_the_walls_are_had_many_times_faster_than_by_a_mesh_kernel(record_proper
         walls = [_wall(setup, angle, around) for angle in setup.angles]
         times.append(time.process_time() - start)
     start = time.process_time()
-    meshed = _mesh_walls(job, FACETS)
+    meshed = mesh_walls(job, FACETS)
     ratio = (time.process_time() - start) / min(times)
     record_property("times faster than a mesh kernel", ratio)
     assert walls == pytest.approx(meshed, abs=MESH_ERROR)
