@@ -34,6 +34,7 @@ from gcodegen.handbook.clamping import (
     slip_use,
 )
 from gcodegen.handbook.cutforce import (
+    DRILL_LOAD,
     DULL_TAP,
     KIENZLE_ROWS,
     ROUGHING_CUT_MM,
@@ -88,6 +89,7 @@ from gcodegen.handbook.screwforce import (
     SCREW_TORQUE,
     STEEL_MODULUS_GPA,
     STEEL_POISSON,
+    THREAD_FRICTION,
     THREAD_FRICTION_HIGH,
     THREAD_FRICTION_LOW,
     LineContact,
@@ -113,6 +115,7 @@ __all__ = [
     "CHUCK_SIZES",
     "CUTTING_ROWS",
     "DRILLS",
+    "DRILL_LOAD",
     "DULL_TAP",
     "ENGAGEMENT_RULES",
     "FEED_ROWS",
@@ -143,6 +146,7 @@ __all__ = [
     "STEEL_POISSON",
     "TAP_LEADS",
     "THREADS",
+    "THREAD_FRICTION",
     "THREAD_FRICTION_HIGH",
     "THREAD_FRICTION_LOW",
     "THREAD_SHEAR",
