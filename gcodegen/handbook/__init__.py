@@ -1,8 +1,11 @@
 """The handbook: what the trade has published, as typed rows that each name their source.
 
-Tables and the small formulas that belong to them: threads, drills, set screws, mounting bolts, irons, speeds
-and feeds, cutting forces, holding, chuck sizes. A row is frozen, counts in millimetres, newtons and newton
-millimetres, and says in ``source`` where its figures come from. Nothing here knows a job or decides anything.
+Threads (threads, threadlimits, profile), drills, set screws and mounting bolts (drills, setscrews, capscrews,
+clamping), fits and irons (fits, irons), speeds, feeds and cutting forces (cutting, cutforce), what holds and what
+gives (holding, screwforce, rings, balancing), chuck sizes (chuckdims), with the small formulas that belong to them. A
+row is frozen, counts in millimetres, newtons and newton millimetres, and says in ``source`` where its figures come
+from and whether they were read; docs/sources.md lists the works and the pages. Nothing here knows a job or decides
+anything.
 """
 
 from __future__ import annotations
