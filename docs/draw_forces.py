@@ -58,13 +58,14 @@ def _seat() -> Drawing:
     d.line((24, 83), (92, 83), "hidden")
     d.arrow((94, 83), (80, 83))
     d.arrow((22, 83), (36, 83))
-    d.text((95, 84), "Fv, each bolt")
+    d.text((96, 84), "Fv", look="bold")
+    d.text((113, 84), "Fv: what a bolt pulls")
     for top in (15.0, 77.0):
         d.arrow((50.5, top), (50.5, top + 12))
     d.text((28, 74), "friction mu n Fv", "end")
     d.line((28.5, 73), (50, 78), "thin")
-    d.arrow((92, 56), (92, 69))
-    d.text((94, 63), "weight m g")
+    d.arrow((88, 56), (88, 69))
+    d.text((90, 63), "weight m g")
     d.text((2, 98), "The push must beat friction and weight: F > mu n Fv + m g. No part of it lies along a bolt.")
     return d
 

@@ -101,7 +101,7 @@ def _tell_decision(d: Decision, unit: str, width: int | None) -> None:
         for line in in_columns(figures, width - len(_GUTTER)):
             _say(wrapped(line, width, first=_GUTTER, rest=_GUTTER))
     _say(wrapped(clean(f"{d.what[:1].upper()}{d.what[1:]}"), width, first=_GUTTER, rest=_GUTTER))
-    for name, text in (("why", d.why), ("do", d.do), ("from", d.source)):
+    for name, text in (("why", d.why), ("do", d.do), ("from", d.source.removeprefix("from "))):
         lead = f"{_GUTTER}{name:<6}"
         if text:
             _say(wrapped(clean(text), width, first=lead, rest=" " * len(lead)))

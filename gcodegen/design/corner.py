@@ -7,9 +7,12 @@ from gcodegen.design.floating import float_needed, float_room
 from gcodegen.design.placing import turning_tool
 from gcodegen.job import Job, undercut_of
 from gcodegen.job.undercut import LEAST_RUN_OUT_DEG, RUN_OUT_SPIGOT_DEG
-from gcodegen.verdict import Decision, Verdict, memory_of
+from gcodegen.verdict import Decision, Source, Verdict
 
-SOURCE = memory_of("DIN 509", "undercuts of shape E and F; depths and run-outs brought to the job's own tool")
+SOURCE = Source(
+    "DIN 509",
+    "undercuts of shape E and F, run-out of 15 degrees from memory; depths and run-outs brought to the job's own tool",
+)
 
 
 def with_corner(job: Job) -> Job:

@@ -21,6 +21,7 @@ from gcodegen.handbook import (
     SCREW_TORQUE,
     STEEL_MODULUS_GPA,
     STEEL_POISSON,
+    THREAD_FRICTION,
     THREAD_FRICTION_HIGH,
     THREAD_FRICTION_LOW,
     THREAD_SHEAR,
@@ -35,7 +36,8 @@ from gcodegen.verdict import COMMON_PRACTICE, Decision, Source, Verdict
 
 K_LOW = min(row.value for row in NUT_FACTORS)
 K_HIGH = max(row.value for row in NUT_FACTORS)
-SAFE_TORQUE_SOURCE = f"{NUT_FACTORS[0].source}; {SCREW_TORQUE}"
+SAFE_TORQUE_SOURCE = f"{NUT_FACTORS[0].source}; {SCREW_TORQUE}; {THREAD_FRICTION}"
+THREAD_SOURCE = f"{THREAD_SHEAR}; {IRON_SHEAR_OVER_TENSILE.source}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,7 +86,7 @@ class _Limit:
     name: str
     torque: float
     why: str
-    source: Source
+    source: Source | str
 
 
 def safe_torque(job: Job, screw: Screw, engaged: float) -> tuple[Torque, tuple[Decision, ...]]:
@@ -133,7 +135,7 @@ def _thread_limit(job: Job, screw: Screw, engaged: float, arm: Levers) -> _Limit
         "thread stripping in the rim",
         arm.low * area * shear / THREAD_SAFETY,
         f"{area:.0f} mm2 of iron in shear at {shear:.0f} MPa with a factor of {THREAD_SAFETY:g}",
-        THREAD_SHEAR,
+        THREAD_SOURCE,
     )
 
 

@@ -14,6 +14,7 @@ from gcodegen.handbook import (
     IRON_SHEAR_OVER_TENSILE,
     PROOF_STRESS,
     ROUGHING_CUT_MM,
+    ROUGHING_CUT_SOURCE,
     STEEL_CHIP,
     THREAD_SHEAR,
     bolt_preload_n,
@@ -33,7 +34,9 @@ from gcodegen.verdict import Decision, Verdict
 
 MUST_NOT_SLIP = friction("clamped seat", "must not slip: count on no more").static[0]
 """Friction that the clamped seat is sure to have."""
-BOLT_THREAD_SOURCE = f"{THREAD_SHEAR}; {PROOF_STRESS}"
+BOLT_THREAD_SOURCE = f"{THREAD_SHEAR}; {PROOF_STRESS}; {IRON_SHEAR_OVER_TENSILE.source}"
+TAKEN_CUT_SOURCE = f"{BOLT_GROUP}; {ROUGHING_CUT_SOURCE}; {STEEL_CHIP.source}"
+HEADS_SOURCE = f"{HEAD_BEARING}; {HEAD_PRESSURE_SHARE.source}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,7 +110,7 @@ def _against_cut(job: Job) -> Decision:
         why,
         verdict=Verdict.GOOD if enough else Verdict.CAUTION,
         do="" if enough else f"{do}; or say what is meant with adjustment.heaviest_cut_n",
-        source=BOLT_GROUP,
+        source=TAKEN_CUT_SOURCE,
     )
 
 
@@ -152,6 +155,6 @@ def _under_heads(job: Job) -> tuple[Decision, ...]:
             f"at most {allowed:.0f} MPa, 0.8 of its compressive strength, or the heads sink in and the preload goes",
             verdict=verdict,
             do="" if verdict is Verdict.GOOD else "put ground, hardened washers under the heads",
-            source=HEAD_BEARING,
+            source=HEADS_SOURCE,
         ),
     )

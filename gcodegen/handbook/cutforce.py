@@ -88,6 +88,13 @@ IRON_DRILL_KD = Factor(
 )
 
 
+DRILL_LOAD = Source(
+    "Machinery's Handbook, 31st edition",
+    "p. 1152, its Kd and W from memory, and a drill maker's formula; the greater, +/- 40 %",
+)
+"""Where thrust and torque of a drill come from."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class DrillMaterialRow:
     """Material factor K of a drill maker's thrust and torque formulas."""

@@ -88,11 +88,12 @@ _FINISH_HSS = memory_of(
 )
 _TURN_CARBIDE = Source(
     "a public speed sheet and a public turning table",
-    "carbide 2 times the HSS of Machinery's Handbook; high end 90 m/min, less above 220 HB in its proportion",
+    "carbide 2 times the HSS of Machinery's Handbook, itself from memory; high end 90 m/min, less above 220 HB in its"
+    " proportion",
 )
 _FINISH_CARBIDE = Source(
     "a US Navy training manual and a public turning table",
-    "1.5 times carbide roughing; high end 130 m/min, less above 220 HB in its proportion",
+    "1.5 times carbide roughing, itself from memory; high end 130 m/min, less above 220 HB in its proportion",
 )
 
 

@@ -8,9 +8,9 @@ from fractions import Fraction
 
 from gcodegen.handbook.inch import mm
 from gcodegen.units import length_mm
-from gcodegen.verdict import Source, memory_of
+from gcodegen.verdict import Source
 
-_B94 = memory_of("ASME B94.11M", "straight shank twist drills, table of diameters")
+_B94 = Source("ASME B94.11M", "straight shank twist drills, diameters as public tables give them")
 _SAME_DRILL_MM = 2e-4  # names closer than this are one drill; no two rows of the tables stand so close
 _LARGEST_MM = 50.0
 

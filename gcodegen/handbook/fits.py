@@ -5,13 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal, TypeAlias, get_args
 
-from gcodegen.verdict import Source, memory_of
+from gcodegen.verdict import Source
 
 ShaftFit: TypeAlias = Literal["h6", "g6", "f7"]
 SHAFT_FITS: tuple[ShaftFit, ...] = get_args(ShaftFit)
 
-_ISO_286 = Source("ISO 286-2", "limit deviations H7, h6 and g6, f7; last row and outer rows from memory")
-_ISO_286_MEMORY = memory_of("ISO 286-2", "limit deviations of H7, h6, g6, f7")
+_ISO_286 = Source("ISO 286-2", "limit deviations of H7, h6, g6, f7")
+_ISO_286_PART = Source("ISO 286-2", "limit deviations of H7, h6, g6; f7 from memory")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -31,21 +31,27 @@ class FitRow:
 
 
 def _row(
-    over: float, to: float, h7: float, h6: float, g6: tuple[float, float], f7: tuple[float, float], source: Source
+    over: float,
+    to: float,
+    h7: float,
+    h6: float,
+    g6: tuple[float, float],
+    f7: tuple[float, float],
+    source: Source = _ISO_286,
 ) -> FitRow:
     shafts: dict[ShaftFit, tuple[float, float]] = {"h6": (0.0, -h6), "g6": g6, "f7": f7}
     return FitRow(over_mm=over, to_mm=to, hole_h7_um=h7, shafts_um=shafts, source=source)
 
 
 FIT_ROWS = (
-    _row(30, 50, 25, 16, (-9, -25), (-25, -50), _ISO_286_MEMORY),
-    _row(50, 80, 30, 19, (-10, -29), (-30, -60), _ISO_286),
-    _row(80, 120, 35, 22, (-12, -34), (-36, -71), _ISO_286),
-    _row(120, 180, 40, 25, (-14, -39), (-43, -83), _ISO_286),
-    _row(180, 250, 46, 29, (-15, -44), (-50, -96), _ISO_286),
-    _row(250, 315, 52, 32, (-17, -49), (-56, -108), _ISO_286),
-    _row(315, 400, 57, 36, (-18, -54), (-62, -119), _ISO_286_MEMORY),
-    _row(400, 500, 63, 40, (-20, -60), (-68, -131), _ISO_286_MEMORY),
+    _row(30, 50, 25, 16, (-9, -25), (-25, -50), _ISO_286_PART),
+    _row(50, 80, 30, 19, (-10, -29), (-30, -60)),
+    _row(80, 120, 35, 22, (-12, -34), (-36, -71)),
+    _row(120, 180, 40, 25, (-14, -39), (-43, -83)),
+    _row(180, 250, 46, 29, (-15, -44), (-50, -96)),
+    _row(250, 315, 52, 32, (-17, -49), (-56, -108)),
+    _row(315, 400, 57, 36, (-18, -54), (-62, -119)),
+    _row(400, 500, 63, 40, (-20, -60), (-68, -131)),
 )
 
 

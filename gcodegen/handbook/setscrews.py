@@ -8,7 +8,7 @@ from gcodegen.handbook.inch import mm, nmm
 from gcodegen.handbook.threads import thread
 from gcodegen.verdict import Source
 
-_ISO_4026 = Source("ISO 4026 (DIN 913)", "flat point: key s, point dp; depth t and lengths from memory")
+_ISO_4026 = Source("ISO 4026 (DIN 913)", "flat point: key s, point dp, depth t; lengths from memory")
 _B18_3 = Source("ASME B18.3", "flat point: key J, point, least key engagement; lengths from memory")
 _METRIC_TORQUE = Source("a maker's catalogue figure", "seating torque, metric set screws")
 _INCH_TORQUE = Source("a maker's catalogue figure", "seating torque, inch; the lower where makers differ")
@@ -52,7 +52,8 @@ def _metric(
     longest: float,
     torque_nm: float,
 ) -> SetScrew:
-    # Shortest length = major diameter; that one has the short socket (ISO 4026, from memory).
+    # Shortest length = major diameter; that one has the short socket: M8 and M10 read, as ISO 4029 has it for the cup
+    # point; the others from memory of ISO 4026.
     major = thread(name).major_mm
     lengths = tuple(x for x in _ISO_LENGTHS_MM if major <= x <= longest)
     return SetScrew(

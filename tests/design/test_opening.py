@@ -15,7 +15,7 @@ HOLE = "backplate.bolts.hole_diameter"
 RELIEF = "adjustment.relief"
 
 
-@pytest.mark.outside("closed form: bolt 10, twice 0.345 float, twice 0.1 error; ISO 235 steps of 0.1 mm, from memory")
+@pytest.mark.outside("closed form: bolt 10, twice 0.345 float, twice 0.1 error; BS 328 steps of 0.1 mm")
 def test_short_bolt_holes_are_opened_to_a_drill_that_is_made() -> None:
     wish = job({HOLE: 10.5, RELIEF: 1.0})
     room = float_room(wish, 1.0)
@@ -32,7 +32,7 @@ def test_inch_holes_are_opened_to_an_inch_drill() -> None:
     assert "drill J" in float_cure(wish, room)  # 0.277 in: a letter drill lies nearer than the fraction
 
 
-@pytest.mark.outside("from memory of ISO 4762: M10 bears on 15.33 mm; closed form: hole inside the face, pushed aside")
+@pytest.mark.outside("ISO 4762: M10 bears on 15.33 mm; closed form: hole inside the face, pushed aside")
 def test_a_hole_that_the_head_no_longer_covers_asks_for_washers() -> None:
     wish = job({HOLE: 10.5, RELIEF: 6.0, "adjustment.travel": 1.15})
     room = float_room(wish, 6.0)

@@ -90,7 +90,7 @@ def test_student_s_t_agrees_with_the_reference(spare):
         assert t_within(share, spare) == pytest.approx(stats.t.ppf((1 + share) / 2, spare), rel=1e-9)
 
 
-@pytest.mark.outside("NIST/SEMATECH e-Handbook, table 1.3.6.7.2, from memory: 12.706, 4.303, 2.571, 2.228, 2.042")
+@pytest.mark.outside("NIST/SEMATECH e-Handbook, table 1.3.6.7.2: 12.706, 4.303, 2.571, 2.228, 2.042")
 def test_student_s_t_has_the_table_s_values():
     shown = [round(t_within(0.95, spare), 3) for spare in (1, 2, 5, 10, 30)]
     assert shown == [12.706, 4.303, 2.571, 2.228, 2.042]

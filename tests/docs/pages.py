@@ -11,8 +11,8 @@ ROOT = Path(__file__).parents[2]
 LEFT_ALONE: Final = {
     r"python3 start\.py tests": "runs this test too",
     r"\.venv/bin/python -m pytest( tests/[\w/.]+)?( --snapshot-update)?": "the same, of one room",
-    r"\.venv/bin/python docs/(reference|dialect_pages|draw)\.py": "writes into the checkout; its pages have tests",
     r"\.venv/bin/python -m tests\.bench -o docs/speed\.md": "takes minutes; tests/bench tries it on the smallest work",
+    r"\.venv/bin/python docs/(reference|dialect_pages|draw|checked)\.py": "writes pages that tests hold",
     r"\.venv/bin/python -m docs\.outputs": "writes into the checkout what test_commands_in_docs compares",
     r"pip install (\.|-e \.\[dev\])": "installs; start.py does so wherever the tests run",
     r"pip check": "of what is installed, not of this project",

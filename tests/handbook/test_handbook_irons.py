@@ -41,7 +41,7 @@ def test_equal_grades_of_the_two_standards_overlap_in_strength_and_hardness(grad
 @pytest.mark.parametrize(
     ("class_ksi", "hb"), [(20, 156), (25, 174), (30, 201), (35, 212), (40, 235), (50, 262), (60, 302)]
 )
-@pytest.mark.outside("from memory of Shigley's Mechanical Engineering Design, Table A-24: typical Brinell hardness")
+@pytest.mark.outside("Shigley's Mechanical Engineering Design, Table A-24: typical Brinell hardness")
 def test_the_typical_hardness_lies_in_the_range(class_ksi, hb):
     low, high = iron(f"class {class_ksi}").hardness_hb
     assert low <= hb <= high

@@ -200,7 +200,7 @@ def test_drill_names_have_their_published_diameters(text, inches):
     assert drill_mm(text) == pytest.approx(inches * INCH, abs=1e-9)
 
 
-@pytest.mark.outside("from memory of ASME B94.11M: letter E is the quarter inch; numbers fall, letters rise")
+@pytest.mark.outside("ASME B94.11M: letter E is the quarter inch; numbers fall, letters rise")
 def test_the_drill_series_join_and_run_one_way():
     numbers = [row.diameter_in for row in NUMBER_DRILLS]
     letters = [row.diameter_in for row in LETTER_DRILLS]

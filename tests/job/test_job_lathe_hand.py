@@ -11,7 +11,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 from shapely.geometry import LineString, Point, Polygon, box
 
-from gcodegen.job import Lathe, LatheTool, undercut_of
+from gcodegen.job import Lathe, LatheTool, Undercut, undercut_of
+from gcodegen.job.undercut import RUN_OUT_SEAT_DEG
 
 UP = np.array([0.0, 0.0, 1.0])  # x along the spindle away from the headstock, y away from the operator
 
@@ -55,7 +56,7 @@ tools = st.builds(
 
 
 @given(tool=tools)
-@pytest.mark.outside("shapely: buffer of the path of a nose's centre; DIN 509 (from memory): shapes E and F")
+@pytest.mark.outside("shapely: buffer of the path of a nose's centre; DIN 509: shapes E and F")
 def test_an_undercut_clears_the_corner_and_ends_where_it_says(tool: LatheTool) -> None:
     cut = undercut_of(tool)
     assert cut is not None
@@ -83,6 +84,23 @@ def test_an_undercut_clears_the_corner_and_ends_where_it_says(tool: LatheTool) -
     assert beside.difference(taken.buffer(1e-3)).area < 1e-6
     assert cut.spigot_deg <= min(15, tool.spigot_clearance_deg)
     assert cut.seat_deg <= min(8, max(tool.seat_clearance_deg, 0))
+
+
+@pytest.mark.parametrize(
+    ("radius", "into_spigot", "into_seat", "width"),
+    [
+        *((0.2, 0.1, 0.1, 0.9), (0.4, 0.2, 0.1, 1.1), (0.6, 0.2, 0.1, 1.4), (0.6, 0.3, 0.2, 2.1), (1, 0.4, 0.3, 3.2)),
+        *((1, 0.2, 0.1, 1.8), (1.6, 0.3, 0.2, 3.1), (2.5, 0.4, 0.3, 4.8)),
+    ],
+)
+@pytest.mark.outside(
+    'DIN 509, read: "DIN 509: Freistiche (Auszug)", r, t1, t2 and width g of shape F along the flat face'
+)
+def test_shape_f_is_as_wide_along_the_seat_as_the_standard_s(
+    radius: float, into_spigot: float, into_seat: float, width: float
+) -> None:
+    cut = Undercut(nose=radius, into_spigot=into_spigot, into_seat=into_seat, spigot_deg=15, seat_deg=RUN_OUT_SEAT_DEG)
+    assert cut.along_seat + into_spigot == pytest.approx(width, abs=0.06)  # g counts from the undercut's own floor
 
 
 @pytest.mark.outside("closed form: a fillet's nearest point is r (sqrt(2) - 1) from the corner along the diagonal")

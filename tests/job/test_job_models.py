@@ -32,7 +32,7 @@ def test_a_tap_may_have_its_thread_where_its_diameter_stands() -> None:
     assert (tap.thread, tap.diameter) == ("M6", None)
 
 
-@pytest.mark.outside("from memory of ASME B94.11M: drill #29 is 0.1360 in, letter F 0.2570 in")
+@pytest.mark.outside("ASME B94.11M: drill #29 is 0.1360 in, letter F 0.2570 in")
 @pytest.mark.parametrize(("text", "inches"), [("#29", 0.1360), ("F", 0.2570), ("f", 0.2570), ("No. 29", 0.1360)])
 def test_a_drill_goes_by_its_name(text: str, inches: float) -> None:
     assert MillTool(number=1, kind="drill", diameter=text).diameter == pytest.approx(inches * 25.4, abs=1e-12)

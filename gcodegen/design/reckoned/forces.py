@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from gcodegen.design.forces import K_HIGH, K_LOW, SAFE_TORQUE_SOURCE, levers, rim_alone, whole_body
+from gcodegen.design.forces import K_HIGH, K_LOW, SAFE_TORQUE_SOURCE, THREAD_SOURCE, levers, rim_alone, whole_body
 from gcodegen.design.mass import chuck_mass
 from gcodegen.design.pushing import SEAT_FRICTION, SQUARE_TO_BOLTS
 from gcodegen.design.reckoned.symbol import GIVEN, PRACTICE, ROW, Reckoned, Symbol, decided, of_design
@@ -14,7 +14,6 @@ from gcodegen.handbook import (
     STEEL_POISSON,
     THREAD_FRICTION_HIGH,
     THREAD_FRICTION_LOW,
-    THREAD_SHEAR,
     internal_shear_area_mm2_per_mm,
 )
 
@@ -58,7 +57,7 @@ FORCES: dict[str, Reckoned] = {
         rule=_L_TOLD,
         symbols=(_L, _AREA, _HELD, _SHEAR, _PULL),
         changes="adjustment.screw, adjustment.screw_length, chuck.material",
-        source=str(THREAD_SHEAR),
+        source=THREAD_SOURCE,
     ),
     "torque-bending": Reckoned(
         value="L * pi * Rm / 4 * h * w^2 / 6 / Rr",

@@ -37,7 +37,7 @@ GEOMETRY: dict[str, Reckoned] = {
     "screw": Reckoned(
         rule="the first standard screw, largest first, with no decision below its limit",
         changes="adjustment.screw; every length that leaves a larger screw too little iron, and the cover's plan",
-        source=PRACTICE,
+        source=ROW,
     ),
     "angles": Reckoned(
         rule="the first angle with the largest least wall; the middle where that is the same over a stretch",

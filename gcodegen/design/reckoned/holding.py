@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from gcodegen.design.balance import shift_reckoned
-from gcodegen.design.holding import BOLT_THREAD_SOURCE, MUST_NOT_SLIP, heaviest_work
+from gcodegen.design.holding import BOLT_THREAD_SOURCE, HEADS_SOURCE, MUST_NOT_SLIP, TAKEN_CUT_SOURCE, heaviest_work
 from gcodegen.design.reckoned.geometry import ENGAGED, ENGAGED_SYMBOLS
 from gcodegen.design.reckoned.symbol import GIVEN, ROW, Reckoned, of_design
 from gcodegen.design.result import Design
@@ -11,8 +11,6 @@ from gcodegen.design.rules import CUT_FACTOR_WISHED
 from gcodegen.design.steadiness import Drift, worst_drift
 from gcodegen.handbook import (
     BALANCE_SOURCE,
-    BOLT_GROUP,
-    HEAD_BEARING,
     IRON_SHEAR_OVER_TENSILE,
     bolt_preload_n,
     cap_screw,
@@ -54,7 +52,7 @@ HOLDING: dict[str, Reckoned] = {
         ),
         changes="adjustment.heaviest_cut_n and heaviest_cut_diameter, backplate.bolts.circle, count and thread; "
         "where no cut is given, lathe.power_kw and chuck.diameter",
-        source=str(BOLT_GROUP),
+        source=TAKEN_CUT_SOURCE,
     ),
     "bolt-thread": Reckoned(
         value=f"a * max(0, {ENGAGED}) * tau * Rm / Fv",
@@ -78,7 +76,7 @@ HOLDING: dict[str, Reckoned] = {
         value="Fv / (pi / 4 * (dw^2 - h^2))",
         symbols=(_FV, of_design("dw", "face under the head, diameter", _head_mm), _HOLE),
         changes="backplate.bolts.hole_diameter and thread, backplate.material",
-        source=str(HEAD_BEARING),
+        source=HEADS_SOURCE,
     ),
     "mass": Reckoned(
         rule="chuck.mass_kg where it is given; else pi (R^2 length - A^2 recess_depth) of the body's and the recess's "
