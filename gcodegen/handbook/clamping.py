@@ -26,7 +26,6 @@ BOLT_GROUP = Source(
     "Shigley's Mechanical Engineering Design",
     "section 8-12, primary and secondary shear of a bolt group, from memory; here each bolt's friction carries it",
 )
-METRIC_DRILLS = memory_of("ISO 235", "preferred diameters: 0.1 mm steps to 14 mm, 0.25 to 32, 0.5 above")
 
 
 def bolt_preload_n(row: Thread) -> float:
@@ -66,7 +65,8 @@ def slip_use(force_n: float, torque_nmm: float, circle_mm: float, holds_n: float
 def next_drill_mm(least_mm: float, unit: str) -> float | None:
     """Return the smallest drill that is made, at or above a diameter, in mm; None when none is so large.
 
-    Inch drills are those of the number, letter and fraction tables; metric ones follow ISO 235.
+    Inch drills are those of the number, letter and fraction tables; metric ones are the preferred diameters of
+    ISO 235 (from memory): 0.1 mm steps to 14 mm, 0.25 to 32, 0.5 to 50.
     """
     if unit == "in":
         return min((d.diameter_mm for d in DRILLS if d.diameter_mm >= least_mm - 1e-6), default=None)
