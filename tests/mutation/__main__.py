@@ -3,87 +3,27 @@
 from __future__ import annotations
 
 import argparse
-import importlib.abc
-import importlib.util
-import os
 import random
-import signal
 import sys
 import time
 from collections import Counter
-from concurrent.futures import ThreadPoolExecutor
-from dataclasses import dataclass
-from importlib.machinery import ModuleSpec, SourceFileLoader
 from pathlib import Path
-from types import CodeType
 
-from tests.mutation.changes import Change, changes, spoilt
+from tests.mutation.changes import Change, changes
 from tests.mutation.reached import Reached
+from tests.mutation.running import try_imported, try_swapped
+from tests.mutation.swapping import ROOT, inside_a_function
 
-ROOT = Path(__file__).resolve().parents[2]
 BUDGET = 25.0  # seconds of tests a fault may be given
-PATIENCE = 90  # seconds after which a run counts as noticed: it hangs
 
 
-@dataclass(frozen=True)
-class _Spoilt(importlib.abc.MetaPathFinder):
-    """Gives the module its spoilt code when it is imported."""
-
-    change: Change
-
-    def find_spec(self, fullname: str, path: object = None, target: object = None) -> ModuleSpec | None:
-        file = ROOT / self.change.path
-        name = self.change.path.removesuffix(".py").removesuffix("/__init__").replace("/", ".")
-        if fullname != name:
-            return None
-        return importlib.util.spec_from_file_location(fullname, file, loader=_Loader(fullname, str(file), self.change))
-
-
-class _Loader(SourceFileLoader):
-    def __init__(self, fullname: str, path: str, change: Change) -> None:
-        super().__init__(fullname, path)
-        self._change = change
-
-    def get_code(self, fullname: str) -> CodeType:
-        text = Path(self.path).read_text(encoding="utf-8")
-        return compile(spoilt(text, self._change.number), self.path, "exec")
-
-
-def _in_child(change: Change, tests: list[str]) -> int:
-    """Run the tests on the spoilt program in this process; 0 if all pass."""
-    import pytest
-
-    sys.meta_path.insert(0, _Spoilt(change))
-    quiet = os.open(os.devnull, os.O_WRONLY)
-    os.dup2(quiet, 1)
-    os.dup2(quiet, 2)
-    words = ["-x", "-q", "-p", "no:cacheprovider", "-p", "no:cov", "-p", "no:xdist", "-m", "slow or not slow"]
-    return int(pytest.main([*words, *tests]))
-
-
-def noticed(change: Change, tests: list[str]) -> bool:
-    """Whether a test fails, or hangs, on the spoilt program."""
-    child = os.fork()
-    if child == 0:
-        signal.alarm(PATIENCE)
-        code = 1
-        try:
-            code = _in_child(change, tests)
-        except BaseException:
-            code = 1
-        finally:
-            os._exit(0 if code == 0 else 1)
-    _, status = os.waitpid(child, 0)
-    return os.waitstatus_to_exitcode(status) != 0
-
-
-def _chosen(rooms: list[str], share: float, seed: int) -> list[Change]:
+def chosen(room: str, share: float, seed: int) -> list[Change]:
+    """Return a part of all the faults of a room or a file, the same part for the same seed."""
+    base = ROOT / "gcodegen" / room
+    files = [base.with_suffix(".py")] if base.with_suffix(".py").exists() else sorted(base.rglob("*.py"))
     found: list[Change] = []
-    for room in rooms:
-        base = ROOT / "gcodegen" / room
-        files = [base.with_suffix(".py")] if base.with_suffix(".py").exists() else sorted(base.rglob("*.py"))
-        for file in files:
-            found += changes(file.relative_to(ROOT).as_posix(), file.read_text(encoding="utf-8"))
+    for file in files:
+        found += changes(file.relative_to(ROOT).as_posix(), file.read_text(encoding="utf-8"))
     if share >= 1:
         return found
     return sorted(random.Random(seed).sample(found, round(share * len(found))), key=lambda c: (c.path, c.number))
@@ -97,48 +37,54 @@ def main() -> None:
     parser.add_argument("rooms", nargs="+", help="rooms or files of gcodegen, such as design or rs274/arcs")
     parser.add_argument("--share", type=float, default=1.0, help="the part of all faults to try")
     parser.add_argument("--seed", type=int, default=1)
-    parser.add_argument("--at-once", type=int, default=2)
+    parser.add_argument("--budget", type=float, default=BUDGET, help="seconds of tests for one fault")
     parser.add_argument("-o", "--out", type=Path, required=True)
     call = parser.parse_args()
 
     import numpy  # noqa: F401  (loaded once, for every child)
     import pydantic  # noqa: F401
-    import pytest  # noqa: F401
     import scipy.optimize  # noqa: F401
     import shapely  # noqa: F401
 
     reached = Reached(call.data, call.times)
-    lines = {}
-    tried: Counter[str] = Counter()
-    missed: Counter[str] = Counter()
-    begun = time.monotonic()
+    faults = [fault for room in call.rooms for fault in chosen(room, call.share, call.seed)]
+    tests = {fault: reached.tests(fault.path.removeprefix("gcodegen/"), fault.line, call.budget) for fault in faults}
+    with call.out.open("w", encoding="utf-8") as out:
+        count = _Count(len(faults), out)
+        for fault in faults:
+            if not tests[fault]:
+                count(fault, False)
+            elif not inside_a_function(fault):
+                count(fault, try_imported(fault, tests[fault]))
+        swapped = [(fault, tests[fault]) for fault in faults if tests[fault] and inside_a_function(fault)]
+        if swapped:
+            try_swapped(swapped, count)
+        count.tell_rooms()
 
-    def one(change: Change) -> tuple[Change, str]:
-        inside = change.path.removeprefix("gcodegen/")
-        known = lines[inside]
-        tests = known.get(change.line) or set().union(*known.values(), set())
-        chosen = reached.quickest(tests, BUDGET)
-        if not chosen:
-            return change, "no test comes here"
-        return change, "" if noticed(change, chosen) else f"{len(chosen)} of {len(tests)} tests"
 
-    faults = _chosen(call.rooms, call.share, call.seed)
-    for inside in {change.path.removeprefix("gcodegen/") for change in faults}:
-        lines[inside] = reached.lines(inside)
-    with call.out.open("w", encoding="utf-8") as out, ThreadPoolExecutor(call.at_once) as pool:
-        for done, (change, why) in enumerate(pool.map(one, faults), 1):
-            room = change.path.split("/")[1].removesuffix(".py")
-            tried[room] += 1
-            if why:
-                missed[room] += 1
-                out.write(f"{change}  [{why}]\n")
-                out.flush()
-            if done % 20 == 0:
-                rate = (time.monotonic() - begun) / done
-                sys.stderr.write(f"{done} of {len(faults)}, {sum(missed.values())} not noticed, {rate:.1f} s each\n")
-        for room in tried:
-            share = 100 * (1 - missed[room] / tried[room])
-            out.write(f"{room}: {tried[room]} tried, {missed[room]} not noticed, {share:.1f} % noticed\n")
+class _Count:
+    """Counts what was tried and what was not noticed, and writes that down at once."""
+
+    def __init__(self, most: int, out: object) -> None:
+        self._most, self._out, self._begun = most, out, time.monotonic()
+        self._tried: Counter[str] = Counter()
+        self._missed: Counter[str] = Counter()
+
+    def __call__(self, change: Change, was_noticed: bool) -> None:
+        room = change.path.split("/")[1].removesuffix(".py")
+        self._tried[room] += 1
+        if not was_noticed:
+            self._missed[room] += 1
+            print(change, file=self._out, flush=True)  # type: ignore[call-overload]
+        if (done := self._tried.total()) % 20 == 0:
+            rate = (time.monotonic() - self._begun) / done
+            sys.stderr.write(f"{done} of {self._most}, {self._missed.total()} not noticed, {rate:.1f} s each\n")
+
+    def tell_rooms(self) -> None:
+        for room, tried in self._tried.items():
+            share = 100 * (1 - self._missed[room] / tried)
+            line = f"{room}: {tried} tried, {self._missed[room]} not noticed, {share:.1f} % noticed"
+            print(line, file=self._out)  # type: ignore[call-overload]
 
 
 if __name__ == "__main__":

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 from collections import defaultdict
 from pathlib import Path
 from xml.etree import ElementTree
@@ -31,6 +32,7 @@ class Reached:
         self._taken = seconds_of_tests(times)
         self._files = {Path(name).as_posix().rpartition("/gcodegen/")[2]: name for name in self._data.measured_files()}
 
+    @functools.cache  # noqa: B019  (one for a run)
     def lines(self, inside: str) -> dict[int, set[str]]:
         """Line to tests, for a file named from the package's folder."""
         tests: dict[int, set[str]] = defaultdict(set)
@@ -44,11 +46,20 @@ class Reached:
         """What the test took when it was noted; one second where that is not known."""
         return self._taken.get(_key(test), 1.0)
 
-    def quickest(self, tests: set[str], budget: float) -> list[str]:
-        """The tests in the order in which they are tried, until together they take more than the budget (in s)."""
+    def tests(self, inside: str, line: int, budget: float) -> list[str]:
+        """The tests to try for a line of a file named from the package's folder, in their order."""
+        known = self.lines(inside)
+        reach = known.get(line) or set().union(*known.values(), set())
+        return self.quickest(reach, budget, inside.split("/")[0])
+
+    def quickest(self, tests: set[str], budget: float, room: str = "") -> list[str]:
+        """The tests in the order in which they are tried, until together they take more than the budget (in s).
+
+        Those of the room itself come first: they are the likeliest to notice.
+        """
         chosen: list[str] = []
         spent = 0.0
-        for test in sorted(tests, key=lambda name: (self.seconds(name), name)):
+        for test in sorted(tests, key=lambda name: (f"tests/{room}/" not in name, self.seconds(name), name)):
             spent += self.seconds(test)
             if chosen and spent > budget:
                 break
