@@ -1,16 +1,59 @@
-"""Puts a fault into functions that are loaded already, so that nothing needs to be imported again for it."""
+"""Exchanges the code of functions that are loaded already, so that nothing needs to be imported again for a fault."""
 
 from __future__ import annotations
 
 import ast
 import gc
+from collections.abc import Iterable
 from pathlib import Path
 from types import CodeType, FunctionType
 
-from tests.mutation.changes import Change, changes, spoilt
+from tests.mutation.changes import Change
 
 ROOT = Path(__file__).resolve().parents[2]
+WIRE = "__a_test_came_by__"
 Place = tuple[str, int, str]  # file, line and name
+Loaded = dict[Place, list[FunctionType]]
+
+
+def loaded() -> Loaded:
+    """Return the program's functions as they are in memory, by where they stand."""
+    found: Loaded = {}
+    for one in gc.get_objects():
+        if isinstance(one, FunctionType) and "/gcodegen/" in one.__code__.co_filename:
+            found.setdefault(_place(one.__code__), []).append(one)
+    return found
+
+
+def put(path: str, tree: ast.Module, functions: Loaded) -> None:
+    """Give the functions of a file the code of this tree, wherever it differs from the file's own."""
+    file = str(ROOT / path)
+    sound = _codes(compile(Path(file).read_text(encoding="utf-8"), file, "exec"))
+    for code in _codes(compile(tree, file, "exec")) - sound:
+        for function in functions.get(_place(code), ()):
+            function.__code__ = code
+
+
+def inside_a_function(change: Change) -> bool:
+    """Whether the fault stands in a function's body: not in a table, a default or a class's own lines."""
+    tree = ast.parse((ROOT / change.path).read_text(encoding="utf-8"))
+    return any(_holds(function, change) for function in _functions(tree))
+
+
+def wired(path: str, faults: Iterable[tuple[int, Change]]) -> ast.Module:
+    """Return a file's tree with a wire before the statement of each fault, told by the fault's number.
+
+    A fault in no function has its wire at the head of every function of its file.
+    """
+    tree = ast.parse((ROOT / path).read_text(encoding="utf-8"))
+    functions = _functions(tree)
+    for number, change in faults:
+        within = [function for function in functions if _holds(function, change)]
+        for function in within or functions:
+            body, at = _innermost(function, change) if within else (function.body, 0)
+            wire = ast.parse(f"{WIRE}({number})").body[0]
+            body.insert(at, ast.copy_location(wire, body[at]))
+    return ast.fix_missing_locations(tree)
 
 
 def _functions(tree: ast.Module) -> list[ast.FunctionDef]:
@@ -26,37 +69,37 @@ def _functions(tree: ast.Module) -> list[ast.FunctionDef]:
     return found
 
 
-def inside_a_function(change: Change) -> bool:
-    """Whether the fault stands in a function's body: not in a table, a default or a class's own lines."""
-    tree = ast.parse((ROOT / change.path).read_text(encoding="utf-8"))
+def _holds(function: ast.FunctionDef, change: Change) -> bool:
+    return any(_covers(statement, change) for statement in function.body)
+
+
+def _covers(node: ast.AST, change: Change) -> bool:
     at = (change.line, change.column - 1)
-    return any(
-        (body[0].lineno, body[0].col_offset) <= at <= (body[-1].end_lineno or 0, body[-1].end_col_offset or 0)
-        for body in (function.body for function in _functions(tree))
-    )
+    begins = (getattr(node, "lineno", 0), getattr(node, "col_offset", 0))
+    ends = (getattr(node, "end_lineno", 0), getattr(node, "end_col_offset", 0))
+    return begins <= at < ends and not _is_wire(node)
 
 
-def loaded() -> dict[Place, list[FunctionType]]:
-    """Return the program's functions as they are in memory, by where they stand."""
-    found: dict[Place, list[FunctionType]] = {}
-    for one in gc.get_objects():
-        if isinstance(one, FunctionType) and "/gcodegen/" in one.__code__.co_filename:
-            found.setdefault(_place(one.__code__), []).append(one)
-    return found
+def _innermost(function: ast.FunctionDef, change: Change) -> tuple[list[ast.stmt], int]:
+    """Return the body in which the fault's own statement stands, and its place there."""
+    body, at = function.body, next(i for i, s in enumerate(function.body) if _covers(s, change))
+    while True:
+        deeper = [
+            (inner, i) for inner in _bodies(body[at]) for i, statement in enumerate(inner) if _covers(statement, change)
+        ]
+        if not deeper:
+            return body, at
+        body, at = deeper[0]
 
 
-def put(change: Change, functions: dict[Place, list[FunctionType]]) -> bool:
-    """Exchange the code of the function in which the fault stands; whether one was found."""
-    file = ROOT / change.path
-    text = file.read_text(encoding="utf-8")
-    sound = _codes(compile(text, str(file), "exec"))
-    done = False
-    for code in _codes(compile(spoilt(text, change.number), str(file), "exec")):
-        if code not in sound:
-            for function in functions.get(_place(code), ()):
-                function.__code__ = code
-                done = True
-    return done
+def _bodies(statement: ast.stmt) -> list[list[ast.stmt]]:
+    parts: list[ast.AST] = [statement, *getattr(statement, "handlers", ()), *getattr(statement, "cases", ())]
+    return [b for part in parts for name in ("body", "orelse", "finalbody") if (b := getattr(part, name, None))]
+
+
+def _is_wire(statement: ast.AST) -> bool:
+    call = getattr(statement, "value", None)
+    return isinstance(call, ast.Call) and isinstance(call.func, ast.Name) and call.func.id == WIRE
 
 
 def _codes(module: CodeType) -> set[CodeType]:
@@ -73,6 +116,3 @@ def _codes(module: CodeType) -> set[CodeType]:
 
 def _place(code: CodeType) -> Place:
     return code.co_filename, code.co_firstlineno, code.co_name
-
-
-__all__ = ["changes", "inside_a_function", "loaded", "put"]
