@@ -14,6 +14,7 @@ from annotated_types import Ge, Le
 
 from gcodegen.design import Design, design
 from gcodegen.job import DIALECTS, Dialect, load_job
+from gcodegen.job.dialect import as_toml
 from gcodegen.operations import one_hole, plan_lathe, plan_mill
 from gcodegen.post import write_lathe, write_mill
 from gcodegen.post.render import template_folder
@@ -89,7 +90,7 @@ def _page(name: str) -> str:
     keys: dict[str, object] = dict(BY_HAND) if dialect.all_by_hand else {}
     out = [f'# Dialect "{name}"', "", says, "", f'    dialect = "{name}"', ""]
     if table:
-        out += ["Its table:", "", *(f"    {k} = {_toml(v)}" for k, v in table.items()), ""]
+        out += ["Its table:", "", *(f"    {k} = {as_toml(v)}" for k, v in table.items()), ""]
     if name == "plain":
         out += ["Its text for hole 1 on the mill, below the head, and on the lathe:", ""]
         out += [f"    {line}" for line in _text(base, "mill", dialect, keys)] + ["", "and", ""]
@@ -124,9 +125,9 @@ def _switches() -> str:
         if name in ASIDE:
             continue
         out += [f"## `{name}`", "", (field.description or "").replace("\n", " "), ""]
-        out += [f"Plain: `{_toml(field.default)}`{_bounds(field.metadata)}. Acts on the {_acts_on(base, name)}.", ""]
+        out += [f"Plain: `{as_toml(field.default)}`{_bounds(field.metadata)}. Acts on the {_acts_on(base, name)}.", ""]
         for value in _values(name, field.annotation):
-            out += [f"`{name} = {_toml(value)}`", ""]
+            out += [f"`{name} = {as_toml(value)}`", ""]
             changed = _changed(base, name, value)
             out += [*(f"    {line}" for line in changed), ""] if changed else [UNSEEN[name] + ".", ""]
     return "\n".join(out).rstrip("\n") + "\n"
@@ -208,10 +209,6 @@ def _changed(base: Design, name: str, value: object) -> list[str]:
             less = [line for line in lines if line.startswith("-")][:MOST_LINES]
             return [*less, *[line for line in lines if line.startswith("+")][:MOST_LINES]]
     return []
-
-
-def _toml(value: object) -> str:
-    return f'"{value}"' if isinstance(value, str) else str(value).lower()
 
 
 if __name__ == "__main__":

@@ -29,6 +29,7 @@ from gcodegen.errors import ReadingError
 from gcodegen.handbook import thread
 from gcodegen.job import Job
 from gcodegen.job.rules.wishes import LARGEST_RUN_OUT
+from gcodegen.units import LARGEST_LENGTH_MM
 
 WANTED_MM = 0.01
 """Full indicator movement that counts as true (common practice, no source)."""
@@ -97,6 +98,17 @@ class Answer:
         }
 
 
+def _refuse_no_figures(taken: ReadingSet) -> None:
+    """Refuse figures that no indicator shows: a file's are held at its door, a program's own come as they are."""
+    for r in taken.readings:
+        told = (r.angle_deg, r.value, r.weight, r.plane or 0.0, taken.resolution or 0.0, taken.lever_angle_deg)
+        if not all(map(math.isfinite, told)) or abs(r.value) > LARGEST_LENGTH_MM or r.weight <= 0:
+            raise ReadingError(
+                f"{r.value:g} mm at {r.angle_deg:g} degrees, weight {r.weight:g}, is no reading of an indicator",
+                do="Leave out what was not read",
+            )
+
+
 def _refuse_no_run_out(taken: ReadingSet, job: Job) -> None:
     """Refuse readings that no chuck in working order gives: turns reckoned from another unit would do harm."""
     for plane in {reading.plane for reading in taken.readings}:
@@ -147,6 +159,7 @@ def dial_answer(
         raise ReadingError(f"the run-out wanted is {wanted_mm:g} mm; allowed: more than 0")
     if job.adjustment.screw is None:
         raise ValueError("the job's screw is not chosen yet: settle the job first")
+    _refuse_no_figures(taken)
     _refuse_no_run_out(taken, job)
     fits = _fits(taken, job.unit, job.chuck.jaws)
     at = next(iter(fits.values()))

@@ -60,9 +60,8 @@ ROUGHING_CUT_SOURCE = memory_of("Machinery's Handbook", "cut for which its turni
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class DrillPoint:
-    """Coefficients of the drill point for Machinery's Handbook's drilling formulas."""
+    """Coefficients of a point of one chisel edge for Machinery's Handbook's drilling formulas."""
 
-    chisel_over_diameter: float
     torque_a: float
     thrust_b: float
     thrust_j: float
@@ -70,7 +69,6 @@ class DrillPoint:
 
 
 STANDARD_POINT = DrillPoint(
-    chisel_over_diameter=0.18,
     torque_a=1.085,
     thrust_b=1.355,
     thrust_j=0.030,

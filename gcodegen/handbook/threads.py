@@ -219,7 +219,7 @@ def _size(found: re.Match[str]) -> str:
 
 def _unified_thread(size: str, tpi: int, series: str | None) -> Thread | None:
     listed = _B1_1_TPI.get(size, (0, 0, 0))
-    if tpi not in listed or (series and listed[_SERIES.index(series)] != tpi):
+    if not tpi or tpi not in listed or (series and listed[_SERIES.index(series)] != tpi):
         return None
     if row := _BY_NAME.get(f"{size}-{tpi}"):
         return row

@@ -131,7 +131,7 @@ def told(dialect: Dialect) -> str:
     parts = next((f'"{name}"' for name, one in DIALECTS.items() if _all_switches(one) == switches), "")
     if not parts:
         base = _all_switches(DIALECTS[dialect.base])
-        own = ", ".join(f"{key} = {_as_toml(value)}" for key, value in switches.items() if value != base[key])
+        own = ", ".join(f"{key} = {as_toml(value)}" for key, value in switches.items() if value != base[key])
         parts = f'"{dialect.base}" with {own}'
     if dialect.file:
         parts += f", by {dialect.file}"
@@ -142,7 +142,8 @@ def _all_switches(dialect: Dialect) -> dict[str, object]:
     return dialect.model_dump(exclude={"base", "file", "templates"})
 
 
-def _as_toml(value: object) -> str:
+def as_toml(value: object) -> str:
+    """Return a switch's value as a job file spells it."""
     return f'"{value}"' if isinstance(value, str) else str(value).lower()
 
 
@@ -244,7 +245,7 @@ def _fault(error: ErrorDetails) -> str:
     if kind == "extra_forbidden":
         near = nearest_of(key, Dialect.model_fields)
         return f"{key} is no switch{near or ' (allowed: ' + ', '.join(Dialect.model_fields) + ')'}"
-    read = _short(_as_toml(error["input"]))
+    read = _short(as_toml(error["input"]))
     if kind == "literal_error":
         return f"{key} is {read} (allowed: {error['ctx']['expected']})"
     if kind == "value_error":

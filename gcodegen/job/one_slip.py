@@ -14,6 +14,7 @@ from itertools import islice
 from typing import Any
 
 from gcodegen.errors import Problem
+from gcodegen.job.where import dotted
 from gcodegen.units import LARGEST_NUMBER
 
 MOST_TRIED = 600
@@ -101,11 +102,11 @@ def _slips(raw: dict[str, Any]) -> Iterator[_Slip]:
             says = f"{one} and {two} may be exchanged"
             write = f"{one} = {table[two]:g} and {two} = {table[one]:g}"
             exchanged = {one: table[two], two: table[one]}
-            yield _Slip(_dotted((*path, one)), says, write, path, exchanged, also=frozenset({_dotted((*path, two))}))
+            yield _Slip(dotted((*path, one)), says, write, path, exchanged, also=frozenset({dotted((*path, two))}))
 
 
 def _of_one(raw: dict[str, Any], path: tuple[str | int, ...], name: str, value: float) -> Iterator[_Slip]:
-    key = _dotted((*path, name))
+    key = dotted((*path, name))
     for factor, says in (*_factors(name, str(raw.get("unit"))), *_POINT):
         meant = float(f"{value * factor:.6g}")
         of_the_point = (factor, says) in _POINT
@@ -145,10 +146,3 @@ def _with(raw: dict[str, Any], path: tuple[str | int, ...], values: dict[str, fl
         node = node[part]
     node.update(values)
     return changed
-
-
-def _dotted(path: tuple[str | int, ...]) -> str:
-    key = ""
-    for part in path:
-        key += f"[{part + 1}]" if isinstance(part, int) else f"{'.' if key else ''}{part}"
-    return key

@@ -45,7 +45,7 @@ def spots(text: str) -> dict[Path, Spot]:
 
 def placed(problems: Iterable[Problem], text: str) -> list[Problem]:
     """Return the problems with their places, in the order of the file; a missing key stands at its table's head."""
-    by_key = {_dotted(path): spot for path, spot in spots(text).items()}
+    by_key = {dotted(path): spot for path, spot in spots(text).items()}
     found = [_with_place(problem, by_key) for problem in problems]
     return sorted(found, key=lambda p: (p.line is None, p.line or 0))
 
@@ -59,7 +59,7 @@ def _with_place(problem: Problem, by_key: Mapping[str, Spot]) -> Problem:
     return problem
 
 
-def _dotted(path: Path) -> str:
+def dotted(path: Path) -> str:
     """Return a path as messages spell it: ``mill.tool[2].diameter``."""
     key = ""
     for part in path:

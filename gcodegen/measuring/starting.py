@@ -52,15 +52,24 @@ class Starting:
     def values(self, answers: Mapping[str, str]) -> dict[str, str]:
         """Return a value for every key of the fixed questions; ``answers`` so far lead those that hang on them."""
         size = self._read(answers, "chuck.diameter", self.size_mm)
+        bolt = chuck_size(size).bolt_thread
+        bolt = bolt if self.unit == "mm" else _INCH_BOLT[bolt]
+        return {
+            **{key: f'"{text}"' for key, text in self._words(size, bolt).items()},
+            **{
+                key: self._shown(value, fine=key in _FINE)
+                for lengths in (self._of_chuck(size, answers), self._of_bolts(size, bolt), self._of_machines())
+                for key, value in lengths.items()
+            },
+            **{key: f"{value:g}" for key, value in _numbers(size).items()},
+        }
+
+    def _of_chuck(self, size: float, answers: Mapping[str, str]) -> dict[str, float]:
+        """Return the lengths of chuck and plate, mm."""
         row = chuck_size(size)
-        near = size / row.diameter_mm
-        register = self._read(answers, "chuck.recess_diameter", row.register_mm * near)
+        register = self._read(answers, "chuck.recess_diameter", row.register_mm * size / row.diameter_mm)
         recess_depth = self._read(answers, "chuck.recess_depth", round((0.03 * size + 4) * 2) / 2)
-        bolt = row.bolt_thread if self.unit == "mm" else _INCH_BOLT[row.bolt_thread]
-        d, screw = thread(bolt).major_mm, cap_screw(bolt)
-        under_head = float(round(1.6 * d))
-        length = next(x for x in _BOLT_LENGTHS_MM if x >= under_head + 1.3 * d)
-        mm: dict[str, float] = {
+        return {
             "chuck.diameter": size,
             "chuck.length": round(0.32 * size + 13),
             "chuck.recess_diameter": register,
@@ -73,21 +82,36 @@ class Starting:
             "backplate.spigot_diameter": register - 0.03,
             "backplate.spigot_length": min(4.0, recess_depth - 2),
             "backplate.bore": round(0.25 * size),
-            "backplate.bolts.circle": row.bolt_circle_mm * near,
+            "adjustment.travel": 0.2,
+        }
+
+    def _of_bolts(self, size: float, bolt: str) -> dict[str, float]:
+        """Return the lengths of the mounting bolts, mm."""
+        row, d, screw = chuck_size(size), thread(bolt).major_mm, cap_screw(bolt)
+        under_head = float(round(1.6 * d))
+        return {
+            "backplate.bolts.circle": row.bolt_circle_mm * size / row.diameter_mm,
             "backplate.bolts.hole_diameter": screw.clearance_coarse_mm if screw else d * 1.2,
-            "backplate.bolts.length": float(length),
+            "backplate.bolts.length": float(next(x for x in _BOLT_LENGTHS_MM if x >= under_head + 1.3 * d)),
             "backplate.bolts.under_head": under_head,
             "backplate.bolts.thread_depth": float(ceil(2.2 * d)),
-            "adjustment.travel": 0.2,
+        }
+
+    def _of_machines(self) -> dict[str, float]:
+        """Return the lengths of the machines, mm."""
+        metric = self.unit == "mm"
+        return {
             "mill.max_feed": 1000,
             "mill.rapid": 2000,
-            "mill.edge_finder": 5.0 if self.unit == "mm" else 5.08,
-            "mill.clear_height": 25.0 if self.unit == "mm" else 25.4,
+            "mill.edge_finder": 5.0 if metric else 5.08,
+            "mill.clear_height": 25.0 if metric else 25.4,
             "lathe.max_feed": 500,
             "lathe.rapid": 1500,
             "lathe.max_depth_of_cut": 0.5,
         }
-        words = {
+
+    def _words(self, size: float, bolt: str) -> dict[str, str]:
+        return {
             "unit": self.unit,
             "title": f"Chuck {self._shown(size)} {self.unit}",
             "chuck.material": "EN-GJL-250",
@@ -98,22 +122,6 @@ class Starting:
             "mill.rotary": "by hand",
             "mill.tool_change": "by hand",
             "mill.tapping": "by hand",
-        }
-        plain = {
-            "chuck.jaws": 3,
-            "backplate.bolts.count": row.bolt_count,
-            "backplate.bolts.angle": 0,
-            "mill.min_speed_rpm": 100,
-            "mill.max_speed_rpm": 2500,
-            "mill.power_kw": 0.75,
-            "lathe.min_speed_rpm": 60,
-            "lathe.max_speed_rpm": 1500,
-            "lathe.power_kw": 1.1,
-        }
-        return {
-            **{key: f'"{text}"' for key, text in words.items()},
-            **{key: self._shown(value, fine=key in _FINE) for key, value in mm.items()},
-            **{key: f"{value:g}" for key, value in plain.items()},
         }
 
     def feature(self, kind: str, size: float) -> dict[str, str]:
@@ -152,3 +160,18 @@ class Starting:
         inches = in_unit(mm, "in")
         places = 3 if fine or inches < 0.5 else 2 if inches < 15 else 0
         return f"{round(inches, places):g}"
+
+
+def _numbers(size: float) -> dict[str, float]:
+    """Return the figures that are no lengths."""
+    return {
+        "chuck.jaws": 3,
+        "backplate.bolts.count": chuck_size(size).bolt_count,
+        "backplate.bolts.angle": 0,
+        "mill.min_speed_rpm": 100,
+        "mill.max_speed_rpm": 2500,
+        "mill.power_kw": 0.75,
+        "lathe.min_speed_rpm": 60,
+        "lathe.max_speed_rpm": 1500,
+        "lathe.power_kw": 1.1,
+    }

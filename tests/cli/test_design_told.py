@@ -2,50 +2,19 @@
 
 from __future__ import annotations
 
-import fcntl
-import os
-import pty
 import re
-import struct
-import subprocess
-import sys
-import termios
 from pathlib import Path
 
 import pytest
 
-from tests.cli.calling import ROOT, call
-
-BOLD = re.compile(r"\x1b\[[01]m")
-
-
-def on_terminal(job: Path, columns: int, **environment: str) -> list[str]:
-    """Return the lines that a terminal of this width is sent."""
-    master, slave = pty.openpty()
-    fcntl.ioctl(slave, termios.TIOCSWINSZ, struct.pack("HHHH", 40, columns, 0, 0))
-    clean = {k: v for k, v in os.environ.items() if k not in ("COLUMNS", "NO_COLOR")}
-    words = [sys.executable, "-m", "gcodegen", "design", str(job)]
-    env = {**clean, "PYTHONPATH": str(ROOT), "TERM": "xterm", "PYTHONIOENCODING": "utf-8", **environment}
-    with subprocess.Popen(words, stdout=slave, stderr=subprocess.DEVNULL, stdin=slave, env=env, cwd=ROOT) as running:
-        os.close(slave)
-        data = b""
-        while True:
-            try:
-                piece = os.read(master, 65536)
-            except OSError:  # the other end is closed
-                break
-            if not piece:
-                break
-            data += piece
-        running.wait(60)
-    os.close(master)
-    return data.decode("utf-8").replace("\r\n", "\n").splitlines()
+from tests.cli.calling import call
+from tests.cli.terminal import BOLD, on_terminal
 
 
 @pytest.mark.parametrize("columns", [100, 60])
 def test_no_line_is_wider_than_the_terminal_and_no_word_is_broken(columns: int, jobs_folder: Path) -> None:
     job = jobs_folder / "chuck-160.toml"
-    lines = [BOLD.sub("", line) for line in on_terminal(job, columns)]
+    lines = [BOLD.sub("", line) for line in on_terminal(["design", str(job)], columns).splitlines()]
     assert len(lines) > 100
     assert max(map(len, lines)) < columns
     assert sum(len(line) > 0.75 * columns for line in lines) > 20  # the width is used
@@ -88,9 +57,10 @@ def test_a_spread_tells_worst_and_chance(jobs_folder: Path, tmp_path: Path) -> N
 
 def test_bold_is_only_for_a_terminal_that_did_not_ask_for_plain_text(jobs_folder: Path) -> None:
     job = jobs_folder / "chuck-160.toml"
-    shown = on_terminal(job, 80)
-    assert any(BOLD.search(line) for line in shown)
-    for plain in (on_terminal(job, 80, NO_COLOR="1"), on_terminal(job, 80, TERM="dumb")):
-        assert "\x1b" not in "".join(plain)
-        assert plain == [BOLD.sub("", line) for line in shown]
+    words = ["design", str(job)]
+    shown = on_terminal(words, 80)
+    assert BOLD.search(shown)
+    for plain in (on_terminal(words, 80, NO_COLOR="1"), on_terminal(words, 80, TERM="dumb")):
+        assert "\x1b" not in plain
+        assert plain == BOLD.sub("", shown)
     assert "\x1b" not in call("design", job).out

@@ -53,6 +53,9 @@ def test_what_the_call_tells_wins_over_what_is_assumed(job: Path, readings: Path
         (["--lever", "80"], '--lever: "80" is out of range; allowed: 0 to 60'),
         (["--at", "big"], '--at: "big" is not a length'),
         (["--wanted", "0"], "--wanted: the run-out wanted is 0; allowed: more than 0"),
+        (["--practice"], "--practice: takes no READINGS"),
+        (["--progress", "--json"], "--progress: takes no READINGS"),
+        (["--note", "blue"], "--note: goes into the record. Give --record as well"),
     ],
 )
 def test_an_option_that_cannot_be_is_refused(job: Path, readings: Path, words: list[str], says: str) -> None:
@@ -65,20 +68,6 @@ def test_a_document_needs_readings(job: Path) -> None:
     done = call("dial", job, "--json")
     assert (done.code, done.out) == (2, "")
     assert "needs READINGS" in done.err
-
-
-@pytest.mark.parametrize(
-    ("words", "says"),
-    [
-        (["--practice"], "--practice: takes no READINGS"),
-        (["--progress", "--json"], "--progress: takes no READINGS"),
-        (["--note", "blue"], "--note: goes into the record. Give --record as well"),
-    ],
-)
-def test_options_that_do_not_go_together_are_refused(job: Path, readings: Path, words: list[str], says: str) -> None:
-    done = call("dial", job, readings, *words)
-    assert (done.code, done.out) == (2, "")
-    assert says in done.err
 
 
 def test_nothing_is_said_of_the_screws_of_a_stopped_design(jobs_folder: Path, readings: Path) -> None:

@@ -2,16 +2,12 @@
 
 from __future__ import annotations
 
-import fcntl
 import json
 import os
-import pty
 import re
 import shutil
-import struct
 import subprocess
 import sys
-import termios
 import tomllib
 from pathlib import Path
 
@@ -19,8 +15,8 @@ import jsonschema
 import pytest
 
 from tests.cli.calling import ROOT, call
+from tests.cli.terminal import BOLD, on_terminal
 
-BOLD = re.compile(r"\x1b\[[01]m")
 READINGS = "angle_deg,value\n" + "".join(f"{angle},{0.02 if angle == 0 else 0}\n" for angle in range(0, 360, 45))
 
 
@@ -125,7 +121,7 @@ def test_no_word_is_broken_and_no_line_too_wide(
     (tmp_path / "wrong.toml").write_text(good.replace("recess_diameter = 125 ", "recess_diameter = 62.5 "))
     (tmp_path / "doubtful.toml").write_text(good.replace("circle = 134", "circle = 67"))
     named = {"JOB": str(job), "THIN": str(jobs_folder / "too-thin.toml")}
-    shown = _on_terminal([named.get(word, word) for word in words], columns, tmp_path)
+    shown = on_terminal([named.get(word, word) for word in words], columns, tmp_path)
     shown = re.sub(r"\r[^\n]*\r", "", BOLD.sub("", shown))  # a bar that was wiped off again
     assert shown.strip()
     for line in shown.split("\n"):
@@ -137,35 +133,12 @@ def test_no_word_is_broken_and_no_line_too_wide(
         assert re.sub(r"\s+", " ", line.replace(f"{tmp_path}/", "").strip()) in flat
 
 
-def _on_terminal(words: list[str], columns: int, folder: Path, **environment: str) -> str:
-    """Return what a terminal of this width is sent, both streams."""
-    master, slave = pty.openpty()
-    fcntl.ioctl(slave, termios.TIOCSWINSZ, struct.pack("HHHH", 40, columns, 0, 0))
-    clean = {k: v for k, v in os.environ.items() if k not in ("COLUMNS", "NO_COLOR")}
-    env = {**clean, "PYTHONPATH": str(ROOT), "TERM": "xterm", "PYTHONIOENCODING": "utf-8", **environment}
-    call_words = [sys.executable, "-m", "gcodegen", *words]
-    with subprocess.Popen(call_words, stdout=slave, stderr=slave, stdin=slave, env=env, cwd=folder) as running:
-        os.close(slave)
-        data = b""
-        while True:
-            try:
-                piece = os.read(master, 65536)
-            except OSError:  # the other end is closed
-                break
-            if not piece:
-                break
-            data += piece
-        running.wait(60)
-    os.close(master)
-    return data.decode("utf-8").replace("\r\n", "\n")
-
-
 def test_a_message_is_bold_on_a_terminal_alone_and_where_colour_is_wanted(tmp_path: Path) -> None:
     words = ["design", "none.toml"]
-    assert BOLD.search(_on_terminal(words, 80, tmp_path))
+    assert BOLD.search(on_terminal(words, 80, tmp_path))
     for plain in ({"NO_COLOR": "1"}, {"TERM": "dumb"}):
-        assert "\x1b" not in _on_terminal(words, 80, tmp_path, **plain)
-    assert "\x1b" not in _on_terminal([*words, "--json"], 80, tmp_path)
+        assert "\x1b" not in on_terminal(words, 80, tmp_path, **plain)
+    assert "\x1b" not in on_terminal([*words, "--json"], 80, tmp_path)
 
 
 def test_a_new_job_leads_an_editor_to_the_schema_beside_it(tmp_path: Path) -> None:

@@ -11,13 +11,9 @@ from gcodegen.dial.answer import Answer
 from gcodegen.dial.fit import fit
 from gcodegen.dial.follow import Round
 from gcodegen.errors import ReadingError
-from tests.dial.dial_jobs import read_at, settled_job, steps, taken
+from tests.dial.dial_jobs import off, read_at, settled_job, steps, taken
 
 CHUCK = ChuckAsMade(float_available=0.3)
-
-
-def off(x: float, y: float):
-    return lambda t: x * math.cos(t) + y * math.sin(t)
 
 
 def answer(readings, chuck: ChuckAsMade = CHUCK, screw: str = "M6", **wanted: float) -> Answer:

@@ -11,7 +11,7 @@ from scipy import optimize
 from gcodegen.dial import Reading, fit
 from gcodegen.dial.model import distinct_places
 from gcodegen.errors import ReadingError
-from tests.dial.dial_jobs import read_at, steps
+from tests.dial.dial_jobs import lobed, read_at, steps
 
 UNEVEN = (3.0, 41.0, 77.0, 122.0, 160.0, 205.0, 246.0, 290.0, 331.0, 352.0)
 calm = settings(deadline=None, derandomize=True, max_examples=60)
@@ -63,14 +63,10 @@ def test_standard_error_of_equal_steps(n):
 
 @pytest.mark.outside("scipy.optimize.curve_fit: the same model with size and direction as its unknowns")
 def test_uneven_angles_agree_with_a_general_fit():
-    def model(t, mean, e, phi, a2, b2, a3, b3):
-        lobes = a2 * np.cos(2 * t) + b2 * np.sin(2 * t) + a3 * np.cos(3 * t) + b3 * np.sin(3 * t)
-        return mean + e * np.cos(t - phi) + lobes
-
     readings = noisy(UNEVEN, seed=5)
     theta = np.radians([r.angle_deg for r in readings])
     value = np.array([r.value for r in readings])
-    best, spread = optimize.curve_fit(model, theta, value, p0=[0, 0.05, 3.5, 0, 0, 0, 0])
+    best, spread = optimize.curve_fit(lobed, theta, value, p0=[0, 0.05, 3.5, 0, 0, 0, 0])
     found = fit(readings)
     assert found.eccentricity == pytest.approx(best[1], rel=1e-6)
     assert found.direction_deg == pytest.approx(math.degrees(best[2]), abs=1e-4)

@@ -1,6 +1,5 @@
 from __future__ import annotations
 
-import math
 import tomllib
 from pathlib import Path
 
@@ -10,13 +9,9 @@ from gcodegen.dial import ChuckAsMade, dial_answer
 from gcodegen.dial.progress import acceptance, chart, points, table
 from gcodegen.dial.record import append, load_record, moved_since_start, record_path
 from gcodegen.errors import OutputError, ReadingError
-from tests.dial.dial_jobs import read_at, settled_job, steps, taken
+from tests.dial.dial_jobs import off, read_at, settled_job, steps, taken
 
 CHUCK = ChuckAsMade(float_available=0.3)
-
-
-def off(x: float, y: float):
-    return lambda t: x * math.cos(t) + y * math.sin(t)
 
 
 def recorded(path: Path, *sets: tuple[float, float, float | None], unit: str = "mm"):

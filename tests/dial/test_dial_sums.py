@@ -10,7 +10,7 @@ from scipy import optimize, stats
 
 from gcodegen.dial import Reading, fit
 from gcodegen.dial.student import t_share, t_within
-from tests.dial.dial_jobs import read_at, steps
+from tests.dial.dial_jobs import lobed, read_at, steps
 
 # Declination of the asteroid Pallas by right ascension at steps of 30 degrees, and Gauss's interpolation of it:
 # the oldest published example of a harmonic analysis of twelve readings.
@@ -60,11 +60,7 @@ def test_standard_errors_of_weighted_readings_agree_with_a_general_fit():
     theta = np.radians(SCATTERED)
     values = 0.08 * np.cos(theta - 0.6) + rng.normal(0, 0.004, 12) / np.sqrt(weights)
 
-    def model(t, mean, e, phi, a2, b2, a3, b3):
-        lobes = a2 * np.cos(2 * t) + b2 * np.sin(2 * t) + a3 * np.cos(3 * t) + b3 * np.sin(3 * t)
-        return mean + e * np.cos(t - phi) + lobes
-
-    best, spread = optimize.curve_fit(model, theta, values, p0=[0, 0.08, 0.6, 0, 0, 0, 0], sigma=1 / np.sqrt(weights))
+    best, spread = optimize.curve_fit(lobed, theta, values, p0=[0, 0.08, 0.6, 0, 0, 0, 0], sigma=1 / np.sqrt(weights))
     found = fit(set_of(SCATTERED, values, weights), resolution=1e-6)
     assert found.eccentricity == pytest.approx(best[1], abs=1e-9)
     assert found.standard_error == pytest.approx(math.sqrt(spread[1, 1]), rel=1e-5)

@@ -6,13 +6,9 @@ import numpy as np
 import pytest
 
 from gcodegen.dial import ChuckAsMade, Reading, dial_answer, fit, tilt
-from tests.dial.dial_jobs import read_at, settled_job, steps, taken
+from tests.dial.dial_jobs import off, read_at, settled_job, steps, taken
 
 CHUCK = ChuckAsMade(float_available=0.3)
-
-
-def off(x: float, y: float):
-    return lambda t: x * math.cos(t) + y * math.sin(t)
 
 
 def shaky(x: float, y: float, rng: np.random.Generator, plane: float) -> list[Reading]:

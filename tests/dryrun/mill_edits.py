@@ -42,12 +42,6 @@ def edit(program: str, code: str) -> Callable[[TapeEdit], TapeEdit]:
     return enter
 
 
-def swap(text: str, old: str, new: str, count: int = -1) -> str:
-    """Replace text that must be there."""
-    assert old in text, old
-    return text.replace(old, new, count)
-
-
 def without(text: str, line: str, nth: int = 0) -> str:
     """Leave out the nth line that says exactly this."""
     lines = text.splitlines()

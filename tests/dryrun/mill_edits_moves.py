@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import re
 
-from tests.dryrun.mill_edits import edit, swap, without
+from tests.dryrun.harm import swap
+from tests.dryrun.mill_edits import edit, without
 
 # Index and places.
 

@@ -7,7 +7,8 @@ from dataclasses import dataclass
 
 from gcodegen.job import Job
 from gcodegen.job.limits import MillKeepOut, MillTravel
-from tests.dryrun.mill_edits import JOBS, swap
+from tests.dryrun.harm import swap
+from tests.dryrun.mill_edits import JOBS
 from tests.dryrun.mill_jobs import BY_HAND, CHUCK_160, job
 
 TapeEdit = Callable[[str], str]

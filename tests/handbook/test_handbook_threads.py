@@ -161,7 +161,7 @@ def test_usual_spellings_name_the_same_thread(text, name):
     "text",
     [
         *("", "M", "M6x", "M6x0.9", "M1000", "M15", "1/4", "#8", "1/4-21", "1/4-20 UNF", "1/0-20", "8-32-4"),
-        *("M6" + " " * 60, "\N{ARABIC-INDIC DIGIT SIX}-32", "M-6"),
+        *("M6" + " " * 60, "\N{ARABIC-INDIC DIGIT SIX}-32", "M-6", "M15x0", "#2-0", "#8-00", "99-0", "1/4-0 UNEF"),
     ],
 )
 def test_a_text_that_names_no_thread_is_refused_with_what_is_allowed(text):

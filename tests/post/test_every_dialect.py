@@ -2,32 +2,26 @@
 
 from __future__ import annotations
 
-import functools
 from dataclasses import replace
 
 import pytest
 
-from gcodegen.design import Design, design
+from gcodegen.design import Design
 from gcodegen.dryrun.run import dry_run
-from gcodegen.job import DIALECTS, Lathe, Mill, load_job, machine_for
+from gcodegen.job import DIALECTS, Lathe, Mill, machine_for
 from gcodegen.operations import one_hole, plan_lathe, plan_mill
 from gcodegen.post import write_lathe, write_mill
 from gcodegen.rs274 import Kind, Motion, Reading, Stop, Turning, read_program
 from gcodegen.verdict import Severity
-from tests.conftest import ROOT
+from tests.design.jobs import shipped
 from tests.post.test_every_switch import mill_cuts
 
 NAMES = list(DIALECTS)
 HALF_DIGIT = 0.0005 + 1e-9  # mm: of three digits; five in inches are less
 
 
-@functools.cache
-def decided(name: str = "chuck-160") -> Design:
-    return design(load_job(ROOT / "jobs" / f"{name}.toml"))
-
-
 def on_mill(dialect: str, name: str = "chuck-160", **keys: object) -> Design:
-    base = decided(name)
+    base = shipped(name)
     kept = {k: getattr(base.job.mill, k) for k in Mill.model_fields}
     hands = dict.fromkeys(("rotary", "tool_change", "tapping"), "by hand") if DIALECTS[dialect].all_by_hand else {}
     mill = Mill.model_validate(kept | hands | keys | {"dialect": dialect})
@@ -35,7 +29,7 @@ def on_mill(dialect: str, name: str = "chuck-160", **keys: object) -> Design:
 
 
 def on_lathe(dialect: str, name: str = "chuck-160", **keys: object) -> Design:
-    base = decided(name)
+    base = shipped(name)
     kept = {k: getattr(base.job.lathe, k) for k in Lathe.model_fields}
     lathe = Lathe.model_validate(kept | keys | {"dialect": dialect})
     return replace(base, job=base.job.model_copy(update={"lathe": lathe}))

@@ -18,6 +18,7 @@ from gcodegen.operations import plan_lathe, plan_mill
 from gcodegen.post import write_lathe, write_mill
 from gcodegen.rs274 import Kind, Motion, Reading, Stop, ToolChange, read_program
 from gcodegen.verdict import Severity
+from tests.design.jobs import shipped
 from tests.post.pairwise import LATHE, MILL, Row, allowed, pairwise, parted
 from tests.post.second_reader import Told, by_number, tell
 
@@ -25,11 +26,6 @@ JOBS = ("chuck-125", "chuck-160", "chuck-6-hole-inch")
 SEEDS = range(5)
 WITHIN = 0.001  # mm
 ROOT = Path(__file__).parents[2]
-
-
-@functools.cache
-def decided(name: str) -> Design:
-    return design(load_job(ROOT / "jobs" / f"{name}.toml"))
 
 
 @functools.cache
@@ -49,7 +45,7 @@ TURNED = ("facing", "corner", "shank", "edges")
 def switched(name: str, on: str, row: Row) -> Design:
     """Return the job's design with its machine and dialect as the row says."""
     keys, dialect = parted(row)
-    base = decided(name)
+    base = shipped(name)
     if on == "lathe":
         base = turned_with(name, *(keys.pop(k) for k in TURNED))  # type: ignore[arg-type]
         hand = {"hand": keys.pop("hand")}

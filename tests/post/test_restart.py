@@ -7,15 +7,15 @@ from dataclasses import replace
 
 import pytest
 
-from gcodegen.design import Design, design
+from gcodegen.design import Design
 from gcodegen.dryrun.run import dry_run
 from gcodegen.errors import TemplateError
-from gcodegen.job import DIALECTS, Mill, load_job, machine_for
+from gcodegen.job import DIALECTS, Mill, machine_for
 from gcodegen.operations import Drill, MillOperation, Spot, Tap, one_hole, plan_mill
 from gcodegen.post import restart_map, restart_sheet, write_mill
 from gcodegen.rs274 import Motion, SpindleChange, Turning, read_program
 from gcodegen.verdict import Severity
-from tests.conftest import ROOT
+from tests.design.jobs import shipped
 from tests.operations.designs import make_design, make_job
 from tests.post.test_every_switch import mill_cuts
 
@@ -121,9 +121,9 @@ NOT_DONE_HERE = {"drill-before-spot", "tap-without-hole", "hole-missing"}
 
 
 @functools.cache
-def shipped(name: str, dialect: str) -> Design:
+def speaking(name: str, dialect: str) -> Design:
     """Return the design of a shipped job with its mill speaking a dialect, by hand where that leaves it to the hand."""
-    base = decided(name)
+    base = shipped(name)
     keys = {k: getattr(base.job.mill, k) for k in Mill.model_fields if k != "dialect"}
     if DIALECTS[dialect].all_by_hand:
         keys |= dict.fromkeys(("rotary", "tool_change", "tapping"), "by hand")
@@ -133,14 +133,9 @@ def shipped(name: str, dialect: str) -> Design:
     return replace(base, job=base.job.model_copy(update={"mill": mill}))
 
 
-@functools.cache
-def decided(name: str) -> Design:
-    return design(load_job(ROOT / "jobs" / f"{name}.toml"))
-
-
 def check_restarts(name: str, dialect: str, every: int = 1) -> None:
     """Begin at every cut: of all that the dry run looks at, only the cuts that were done before are missing."""
-    d = shipped(name, dialect)
+    d = speaking(name, dialect)
     plan = plan_mill(d)
     text = write_mill(plan, d)
     assert dry_run(text, d.job, "mill").differences == ()
@@ -179,7 +174,7 @@ def test_every_restart_of_every_shipped_job_in_every_dialect_goes_through_the_wh
 
 
 def test_a_restart_without_its_lead_in_is_stopped():
-    d = shipped("chuck-160", "plain")
+    d = speaking("chuck-160", "plain")
     plan = plan_mill(d)
     text = write_mill(plan, d)
     lines = text.splitlines()

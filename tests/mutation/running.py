@@ -1,0 +1,162 @@
+"""Finds which tests come by a fault, and runs them with the fault in place, each time in a process of its own."""
+
+from __future__ import annotations
+
+import builtins
+import importlib.abc
+import importlib.util
+import io
+import json
+import os
+import signal
+import sys
+import tempfile
+import time
+from collections import defaultdict
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from functools import partial
+from importlib.machinery import ModuleSpec, SourceFileLoader
+from pathlib import Path
+from types import CodeType
+from typing import TextIO
+
+import pytest
+
+from tests.mutation.changes import Change, spoilt
+from tests.mutation.swapping import ROOT, WIRE, Loaded, inside_a_function, loaded, put, wired
+
+PATIENCE = 90  # seconds after which a run counts as noticed: it hangs
+OPTIONS = ["-q", "-p", "no:cacheprovider", "-p", "no:cov", "-p", "no:xdist"]
+
+
+def in_a_child(act: Callable[[], bool], patience: int = PATIENCE) -> bool:
+    """Do something in a child of this process; whether it says so, or fails or hangs itself."""
+    child = os.fork()
+    if child == 0:
+        signal.alarm(patience)
+        failed = True
+        try:
+            failed = act()
+        finally:
+            os._exit(1 if failed else 0)
+    _, status = os.waitpid(child, 0)
+    return os.waitstatus_to_exitcode(status) != 0
+
+
+def imported_is_noticed(change: Change, tests: Sequence[str]) -> bool:
+    """Import the program with the fault and run the tests: for what is worked out once, when a module is loaded."""
+
+    def act() -> bool:
+        sys.meta_path.insert(0, _Spoilt(change))
+        _be_silent()
+        return int(pytest.main(["-x", *OPTIONS, *tests])) != 0
+
+    return in_a_child(act)
+
+
+@dataclass
+class Trials:
+    """A plugin for one run of pytest: the tests are gathered once; each fault is put into the loaded functions.
+
+    Answers are lines of JSON on ``out``: {"fault": its number, "noticed": whether a test failed}, and for a
+    fault that stands in no function {"fault": its number, "tests": those to be run with it imported}.
+    """
+
+    faults: Sequence[Change]
+    budget: float
+    out: TextIO
+
+    @pytest.hookimpl(tryfirst=True)
+    def pytest_runtestloop(self, session: pytest.Session) -> bool:
+        """Run the tests of each fault in the place of all tests."""
+        session.config.get_terminal_writer()._file = io.StringIO()  # the children tell nothing
+        items, functions = {item.nodeid: item for item in session.items}, loaded()
+        for number, tests in enumerate(self._that_come_by(session, functions)):
+            change = self.faults[number]
+            if tests and not inside_a_function(change):
+                self._say(fault=number, tests=tests)
+                continue
+            own = [items[test] for test in tests]
+            noticed = bool(own) and in_a_child(partial(self._fails, session, functions, change, own))
+            self._say(fault=number, noticed=noticed)
+        return True
+
+    def _say(self, **answer: object) -> None:
+        print(json.dumps(answer), file=self.out, flush=True)
+
+    def _fails(self, session: pytest.Session, functions: Loaded, change: Change, tests: Sequence[pytest.Item]) -> bool:
+        text = (ROOT / change.path).read_text(encoding="utf-8")
+        put(change.path, spoilt(text, change.number), functions)
+        for test in tests:
+            test.config.hook.pytest_runtest_protocol(item=test, nextitem=None)
+            if session.testsfailed:
+                return True
+        return False
+
+    def _that_come_by(self, session: pytest.Session, functions: Loaded) -> list[list[str]]:
+        """Return for each fault the tests that come by it, quickest first, as many as the budget holds."""
+        with tempfile.TemporaryFile("w+", encoding="utf-8") as noted:
+            in_a_child(lambda: self._note(session, functions, noted), patience=36_000)
+            noted.seek(0)
+            rows = [json.loads(line) for line in noted]
+        found: list[list[str]] = [[] for _ in self.faults]
+        spent = [0.0] * len(self.faults)
+        for row in sorted(rows, key=lambda row: row["seconds"]):
+            for number in row["faults"]:
+                if not found[number] or spent[number] + row["seconds"] < self.budget:
+                    found[number].append(row["test"])
+                    spent[number] += row["seconds"]
+        return found
+
+    def _note(self, session: pytest.Session, functions: Loaded, noted: TextIO) -> bool:
+        """Run every test on the program with wires in it, and write down which wires it touched."""
+        by_file: dict[str, list[tuple[int, Change]]] = defaultdict(list)
+        for number, change in enumerate(self.faults):
+            by_file[change.path].append((number, change))
+        for path, some in by_file.items():
+            put(path, wired(path, some), functions)
+        touched: set[int] = set()
+        setattr(builtins, WIRE, touched.add)
+        for number, item in enumerate(session.items):
+            touched.clear()
+            begin, failed = time.process_time(), session.testsfailed
+            item.config.hook.pytest_runtest_protocol(item=item, nextitem=None)
+            row = {"test": item.nodeid, "seconds": time.process_time() - begin, "faults": sorted(touched)}
+            if session.testsfailed == failed:
+                print(json.dumps(row), file=noted, flush=True)
+            else:
+                sys.stderr.write(f"fails without a fault and is left out: {item.nodeid}\n")
+            if number % 200 == 199:
+                sys.stderr.write(f"{number + 1} of {len(session.items)} tests noted\n")
+        return False
+
+
+def _be_silent() -> None:
+    quiet = os.open(os.devnull, os.O_WRONLY)
+    os.dup2(quiet, 1)
+    os.dup2(quiet, 2)
+
+
+@dataclass(frozen=True)
+class _Spoilt(importlib.abc.MetaPathFinder):
+    """Gives the module its spoilt code when it is imported."""
+
+    change: Change
+
+    def find_spec(self, fullname: str, path: object = None, target: object = None) -> ModuleSpec | None:
+        file = ROOT / self.change.path
+        name = self.change.path.removesuffix(".py").removesuffix("/__init__").replace("/", ".")
+        if fullname != name:
+            return None
+        return importlib.util.spec_from_file_location(fullname, file, loader=_Loader(fullname, str(file), self.change))
+
+
+class _Loader(SourceFileLoader):
+    def __init__(self, fullname: str, path: str, change: Change) -> None:
+        super().__init__(fullname, path)
+        self._change = change
+
+    def get_code(self, fullname: str) -> CodeType:
+        text = Path(self.path).read_text(encoding="utf-8")
+        return compile(spoilt(text, self._change.number), self.path, "exec")
