@@ -97,11 +97,11 @@ class _Gap:
 
     def rise(self, phi: float, enough: float = float("-inf")) -> float:
         """Return the least of the rising walls, mm, or one that is not above ``enough``."""
-        return least(((wall, phi - place) for wall, place in self._rising), enough)
+        return least([(wall, phi - place) for wall, place in self._rising], enough)
 
     def fall(self, phi: float, enough: float = float("-inf")) -> float:
         """Return the least of the falling walls, mm, or one that is not above ``enough``."""
-        return least(((wall, place - phi) for wall, place in self._falling), enough)
+        return least([(wall, place - phi) for wall, place in self._falling], enough)
 
     def highest(self, level: float) -> Top | None:
         """Return where the least wall is largest; None when it is nowhere above ``level``."""
@@ -120,8 +120,21 @@ class _Gap:
             return Top(high, most)
         if self.rise(low) >= self.fall(low):
             return Top(low, most)
-        ends = crossing(lambda phi: self.rise(phi) - self.fall(phi), low, high)
-        return max((Top(phi, min(self.rise(phi), self.fall(phi), most)) for phi in ends), key=lambda top: top.wall)
+        top = self._meeting(low, high, level)
+        return Top(top.at, min(top.wall, most)) if top.wall > level else None
+
+    def _meeting(self, low: float, high: float, level: float) -> Top:
+        """Return where the rising walls meet the falling ones; any angle between where that is not above ``level``."""
+        before, after = self.fall(low), self.rise(high)  # the fall where the rise is still less, and the other way
+
+        def over(phi: float) -> float:
+            nonlocal before, after
+            rise, fall = self.rise(phi), self.fall(phi)
+            before, after = (fall, after) if rise < fall else (before, rise)
+            return rise - fall
+
+        ends = crossing(over, low, high, lambda: min(before, after) <= level)
+        return max((Top(phi, min(self.rise(phi), self.fall(phi))) for phi in ends), key=lambda top: top.wall)
 
     def above(self, level: float, top: Top) -> tuple[float, float]:
         """Return the part of the gap where the least wall reaches ``level``, which its top does."""

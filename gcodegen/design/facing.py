@@ -111,14 +111,17 @@ def _repeat(places: Sequence[float], period: float) -> bool:
 def least_wall(walls: Sequence[Facing], phi: float, period: float) -> float:
     """Return the least wall with screw 1 at an angle, mm."""
     phi %= period
-    return least((w.wall, w.apart(phi, period)) for w in walls)
+    return least([(w.wall, w.apart(phi, period)) for w in walls])
 
 
-def least(walls: Iterable[tuple[Rising, float]], enough: float = float("-inf")) -> float:
+def least(walls: Sequence[tuple[Rising, float]], enough: float = float("-inf")) -> float:
     """Return the least of walls, each at its angle, mm, or one that is not above ``enough``.
 
     A wall whose bound is above the least so far is not worked out.
     """
+    if len(walls) == 1:
+        wall, apart = walls[0]
+        return wall(apart)
     found = float("inf")
     for bound, _, wall, apart in sorted((w.at_least(apart), k, w, apart) for k, (w, apart) in enumerate(walls)):
         if bound >= found or found <= enough:

@@ -15,6 +15,7 @@ from gcodegen.design.walls import ScrewHole, wall_at, wall_at_least
 
 _CLOSE_DEG = 1e-9
 _CLOSE_MM = 1e-7
+_LEAST_SHARE = 1e-4  # of a stretch: a place is never looked for nearer to its ends
 
 
 def corner_angle(hole: ScrewHole, obstacle: Placed) -> float:
@@ -77,24 +78,28 @@ class Rising:
         return crossing(lambda apart: self(apart) - level, low, high)[1]
 
 
-def crossing(f: Callable[[float], float], low: float, high: float) -> tuple[float, float]:
+def crossing(
+    f: Callable[[float], float], low: float, high: float, given_up: Callable[[], bool] | None = None
+) -> tuple[float, float]:
     """Return two places next to each other between which a rising function leaves the negative.
 
-    False position, the weight of an end that stays halved; where two steps have not halved the interval, one
-    does. A value within 1e-7 mm is taken as the place itself.
+    Inverse parabolas through the last three places where they can be trusted, halves where they cannot (T. R.
+    Chandrupatla, Advances in Engineering Software 28, 1997, pages 145 to 149; from memory). A value within 1e-7 mm is
+    taken as the place itself. ``given_up`` is asked after each value: when true, the two places so far are returned.
     """
-    at_low, at_high, last = f(low), f(high), 0
-    widths = [high - low] * 2
-    while high - low > _CLOSE_DEG:
-        slow = high - low > widths[-2] / 2
-        share = 0.5 if slow and len(widths) > 2 else min(max(at_low / (at_low - at_high), 1e-4), 1 - 1e-4)
-        widths.append(high - low)
-        middle = low + share * (high - low)
-        value = f(middle)
+    (a, fa), (b, fb) = (low, f(low)), (high, f(high))
+    share = fa / (fa - fb)
+    while abs(b - a) > _CLOSE_DEG and not (given_up and given_up()):
+        place = a + min(max(share, _LEAST_SHARE), 1 - _LEAST_SHARE) * (b - a)
+        value = f(place)
         if abs(value) < _CLOSE_MM:
-            return middle, middle
-        if value < 0:
-            low, at_low, at_high, last = middle, value, at_high / 2 if last < 0 else at_high, -1
+            return place, place
+        if (value < 0) == (fa < 0):
+            (c, fc), (a, fa) = (a, fa), (place, value)
         else:
-            high, at_high, at_low, last = middle, value, at_low / 2 if last > 0 else at_low, 1
-    return low, high
+            (c, fc), (b, fb), (a, fa) = (b, fb), (a, fa), (place, value)
+        along, up = (a - b) / (c - b), (fa - fb) / (fc - fb)
+        share = 0.5
+        if up * up < along and (1 - up) ** 2 < 1 - along:
+            share = fa / (fb - fa) * fc / (fb - fc) + (c - a) / (b - a) * fa / (fc - fa) * fb / (fc - fb)
+    return min(a, b), max(a, b)

@@ -41,7 +41,8 @@ class ScrewHole:
 
     def half_width(self, t: float) -> float:
         """Half width of the slice ``t`` mm from the axis plane."""
-        return sqrt(max(0.0, self.radius**2 - t**2))
+        square = self.radius * self.radius - t * t
+        return sqrt(square) if square > 0 else 0.0
 
     def slice(self, t: float) -> Strip:
         """Return the slice ``t`` mm from the axis plane."""
@@ -50,7 +51,10 @@ class ScrewHole:
 
     def start(self, half: float) -> float:
         """Return where the slice of half width ``half`` begins, mm from the chuck's axis."""
-        return sqrt(max(0.0, self.inner**2 - half**2)) if self.through_recess else self.inner
+        if not self.through_recess:
+            return self.inner
+        square = self.inner * self.inner - half * half
+        return sqrt(square) if square > 0 else 0.0
 
 
 def wall_at(hole: ScrewHole, obstacle: Placed, apart_deg: float) -> float:
@@ -92,9 +96,9 @@ def wall_to_cavity(hole: ScrewHole, cavity: RoundCavity) -> float:
 
 def _joined(flat: float, deep: float) -> float:
     """Join the gap in the slice's plane with the gap along the axis; both negative: they overlap."""
-    if flat <= 0 and deep <= 0:
-        return max(flat, deep)
-    return hypot(max(flat, 0.0), max(deep, 0.0))
+    if flat <= 0:
+        return deep if deep > flat or deep > 0 else flat
+    return hypot(flat, deep) if deep > 0 else flat
 
 
 def _axial_gap(hole: ScrewHole, from_depth: float, to_depth: float) -> float:
@@ -163,7 +167,7 @@ def _radial(hole: ScrewHole, bore: RadialBore, angle: float) -> float:
         # The axes cross in the rear view: nothing but the depth keeps the two apart.
         return _joined(strips_apart(hole.slice(0.0), strip, angle), deep)
     low, high = max(-hole.radius, apart - bore.radius), min(hole.radius, apart + bore.radius)
-    if low < high and strips_apart(hole.slice(0.0), strip, angle) <= 0:
+    if low < high and _widest_meet(hole, bore, angle, apart, (low, high)):
         both = _shared_slices(hole, bore, angle, apart, (low, high))
         if both <= 0:
             return max(both, deep)
@@ -174,6 +178,14 @@ def _radial(hole: ScrewHole, bore: RadialBore, angle: float) -> float:
     first, second, still = (_edge_to_bore, _end_to_flank, end) if edge < end else (_end_to_flank, _edge_to_bore, edge)
     wall = first(hole, bore, angle, apart)
     return wall if still >= wall else min(wall, second(hole, bore, angle, apart))
+
+
+def _widest_meet(hole: ScrewHole, bore: RadialBore, angle: float, apart: float, shared: tuple[float, float]) -> bool:
+    """Return whether the widest of the hole's slices meets the widest of the bore's, of those that lie in one plane."""
+    low, high = shared
+    aside = apart - min(high, apart)
+    widest = (bore.inner, bore.outer, sqrt(bore.radius * bore.radius - aside * aside))
+    return strips_apart(hole.slice(max(low, 0.0)), widest, angle) <= 0
 
 
 def _shared_slices(hole: ScrewHole, bore: RadialBore, angle: float, apart: float, shared: tuple[float, float]) -> float:

@@ -7,20 +7,17 @@ The hole's setback and radius are choices and the same for all.
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass
-from math import pi, sqrt
+from math import pi
 from typing import TypeAlias
 
 import numpy as np
+from numpy.typing import NDArray
 
+from gcodegen.design.sure.least import Flat, least, least_of_wave
 from gcodegen.design.sure.sample import Array
 
-Flat: TypeAlias = Callable[[Array, Array], Array]
 Strip: TypeAlias = tuple[Array, Array, Array]
-_GOLDEN = (sqrt(5) - 1) / 2
-_STEPS = 40  # narrows a place to 4e-9 of the range
-_LOOKS = 6
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,16 +40,21 @@ class Axis:
 
 def axial(hole: Axis, rows: Array) -> Array:
     """Return the wall to a bore along the axis; rows: c, s, inner, outer, circle radius, radius, from, to."""
-    return _prism(hole, _axial_flat(hole), rows)
 
-
-def _axial_flat(hole: Axis) -> Flat:
     def flat(t: Array, rows: Array) -> Array:
         c, s, inner, outer, circle, radius = rows[:6]
         gap: Array = _point_to_strip(circle * c, circle * s, hole.slice(t, inner, outer)) - radius
         return gap
 
-    return flat
+    c, s, inner, outer, circle, radius, start, end = rows
+    along, beside, reach = circle * c, circle * s - radius, np.maximum(start - hole.setback, hole.setback - end)
+    from_axis = _hypot(beside, reach)
+    # The foot lies on the hole's flank in every slice: a point beside a round bar.
+    flank = (reach > 0) & (inner <= along) & (along <= outer) & (beside > 0) & (from_axis > hole.radius)
+    wall: Array = from_axis - hole.radius
+    if not flank.all():
+        wall[~flank] = _prism(hole, flat, flat, rows[:, ~flank])
+    return wall
 
 
 def channel(hole: Axis, rows: Array) -> Array:
@@ -62,7 +64,11 @@ def channel(hole: Axis, rows: Array) -> Array:
         c, s, inner, outer, own_inner, own_outer, half = rows[:7]
         return _strips(hole.slice(t, inner, outer), (own_inner, own_outer, half), c, s)
 
-    return _prism(hole, flat, rows)
+    def apart(t: Array, rows: Array) -> Array:
+        c, s, inner, outer, own_inner, own_outer, half = rows[:7]
+        return _strips_apart(hole.slice(t, inner, outer), (own_inner, own_outer, half), c, s)
+
+    return _prism(hole, flat, apart, rows)
 
 
 def cavity(hole: Axis, rows: Array) -> Array:
@@ -87,20 +93,47 @@ def radial(hole: Axis, rows: Array) -> Array:
 
 def _beside(hole: Axis, rows: Array, flat: Array) -> Array:
     """Return the wall to a radial bore whose axis the hole's axis does not cross in the rear view."""
-    radius, apart = rows[4], rows[-1]
-    quarter = np.full_like(radius, pi / 2)
-    wall = np.minimum(
-        _least_of_wave(_edge_to_bore(hole), rows, -quarter, quarter),
-        _least_of_wave(_end_to_flank(hole), rows, -quarter, quarter),
-    )
+    wall, radius, apart = _nearer_end(hole, rows), rows[4], rows[-1]
     low, high = np.maximum(-hole.radius, apart - radius), np.minimum(hole.radius, apart + radius)
     # Slices narrower than the whole bodies cannot overlap where the whole bodies do not.
     doubtful = (low < high) & (flat <= 0)
     if doubtful.any():
-        both = _least(_shared_slices(hole), rows[:, doubtful], low[doubtful], high[doubtful])
+        doubtful[doubtful] = _widest_meet(hole, rows[:, doubtful], low[doubtful], high[doubtful])
+    if doubtful.any():
+        both = least(_shared_slices(hole), rows[:, doubtful], low[doubtful], high[doubtful])
         deep = apart[doubtful] - hole.radius - radius[doubtful]
         wall[doubtful] = np.where(both <= 0, np.maximum(both, deep), wall[doubtful])
     return wall
+
+
+def _widest_meet(hole: Axis, rows: Array, low: Array, high: Array) -> NDArray[np.bool_]:
+    """Return whether the widest of the hole's slices meets the widest of the bore's, of those that lie in one plane."""
+    c, s, inner, outer, radius, _, own_inner, own_outer, apart = rows
+    own = (own_inner, own_outer, _half(radius, apart - np.minimum(high, apart)))
+    meet: NDArray[np.bool_] = _strips(hole.slice(np.maximum(low, 0.0), inner, outer), own, c, s) <= 0
+    return meet
+
+
+def _nearer_end(hole: Axis, rows: Array) -> Array:
+    """Return the least wall at the inner ends of hole and radial bore."""
+    c, s, inner, _, radius, _, own_inner, _, _ = rows
+    # How far each end must stay off the other's, at least; the end that is nearer is looked at first.
+    start = hole.start(inner, np.full_like(inner, hole.radius))
+    edge = own_inner - np.where(c > 0, inner, start) * c - hole.radius * s
+    end = start - own_inner * c - radius * s
+    nearer, other, still = _edge_to_bore(hole), _end_to_flank(hole), end
+    if edge.mean() > end.mean():
+        nearer, other, still = other, nearer, edge
+    wall = _round_end(nearer, rows)
+    both = still < wall
+    if both.any():
+        wall[both] = np.minimum(wall[both], _round_end(other, rows[:, both]))
+    return wall
+
+
+def _round_end(wall: Flat, rows: Array) -> Array:
+    quarter = np.full(rows.shape[1], pi / 2)
+    return least_of_wave(wall, rows, -quarter, quarter)
 
 
 def _shared_slices(hole: Axis) -> Flat:
@@ -141,14 +174,19 @@ def _end_to_flank(hole: Axis) -> Flat:
     return wall
 
 
-def _prism(hole: Axis, flat: Flat, rows: Array) -> Array:
-    """Return the wall to an obstacle that looks the same in every slice between the depths in its last two rows."""
+def _prism(hole: Axis, flat: Flat, apart: Flat, rows: Array) -> Array:
+    """Return the wall to an obstacle that looks the same in every slice between the depths in its last two rows.
+
+    ``flat`` is its distance from the slice at a depth; ``apart`` does for those that are known not to meet it.
+    """
     start, end = rows[-2], rows[-1]
     level = flat(np.zeros_like(start), rows)
     wall = np.where(level > 0, level, np.maximum(level, _axial_gap(hole, start, end)))
     beyond = (start > hole.setback) | (hole.setback > end)
     if beyond.any():
-        wall[beyond] = _prism_beyond(hole, flat, rows[:, beyond])
+        # Where the widest slice does not meet the obstacle, no narrower one does.
+        still = apart if (level[beyond] > 0).all() else flat
+        wall[beyond] = _prism_beyond(hole, still, rows[:, beyond])
     return wall
 
 
@@ -168,7 +206,7 @@ def _prism_beyond(hole: Axis, flat: Flat, rows: Array) -> Array:
             return _hypot(beside, above)
 
         some = np.vstack([rows[:, apart], reach[apart]])
-        wall[apart] = _least(gap, some, np.zeros(some.shape[1]), np.full(some.shape[1], pi / 2))
+        wall[apart] = least(gap, some, np.zeros(some.shape[1]), np.full(some.shape[1], pi / 2))
     return wall
 
 
@@ -205,10 +243,13 @@ def _strips(a: Strip, b: Strip, c: Array, s: Array) -> Array:
     angle one on the side where the other stands, but for the end of one that faces the other's end.
     """
     overlap = np.maximum(_separation(b, a, c, s), _separation(a, b, c, s))
-    if (overlap <= 0).all():
-        return overlap
-    nearest = np.minimum(_corners_squared(a, b, c, s), _corners_squared(b, a, c, s))
-    return np.where(overlap <= 0, overlap, np.sqrt(nearest))
+    return overlap if (overlap <= 0).all() else np.where(overlap <= 0, overlap, _strips_apart(a, b, c, s))
+
+
+def _strips_apart(a: Strip, b: Strip, c: Array, s: Array) -> Array:
+    """Return the distance of two radial strips that do not overlap."""
+    distance: Array = np.sqrt(np.minimum(_corners_squared(a, b, c, s), _corners_squared(b, a, c, s)))
+    return distance
 
 
 def _corners_squared(a: Strip, b: Strip, c: Array, s: Array) -> Array:
@@ -227,10 +268,13 @@ def _corners_squared(a: Strip, b: Strip, c: Array, s: Array) -> Array:
 def _outside_squared(x: Array, y: Array, strip: Strip) -> Array:
     """Return the square of a point's distance from a strip, 0 inside."""
     x0, x1, half = strip
-    along = np.maximum(np.maximum(x0 - x, x - x1), 0.0)
-    aside = np.maximum(np.abs(y) - half, 0.0)
-    square: Array = along * along + aside * aside
-    return square
+    along: Array = np.maximum(x0 - x, x - x1)
+    aside = np.abs(y) - half
+    for gap in (along, aside):
+        np.maximum(gap, 0.0, out=gap)
+        gap *= gap
+    along += aside
+    return along
 
 
 def _separation(seen: Strip, strip: Strip, c: Array, s: Array) -> Array:
@@ -240,27 +284,3 @@ def _separation(seen: Strip, strip: Strip, c: Array, s: Array) -> Array:
     along = np.maximum(np.minimum(near, far) - hp * s - x1, x0 - np.maximum(near, far) - hp * s)
     aside: Array = np.maximum(p0 * s - wide, -p1 * s - wide) - half
     return np.maximum(along, aside)
-
-
-def _least_of_wave(f: Flat, rows: Array, low: Array, high: Array) -> Array:
-    """Return the least value of functions that may have a few hollows, one a column."""
-    step = (high - low) / _LOOKS
-    looks = np.stack([f(low + k * step, rows) for k in range(_LOOKS + 1)])
-    at = looks.argmin(axis=0)
-    return _least(f, rows, np.maximum(low, low + (at - 1) * step), np.minimum(high, low + (at + 1) * step))
-
-
-def _least(f: Flat, rows: Array, low: Array, high: Array) -> Array:
-    """Return the least value of convex functions between two bounds (golden section), one a column."""
-    a, b = low, high
-    c, d = b - _GOLDEN * (b - a), a + _GOLDEN * (b - a)
-    fc, fd = f(c, rows), f(d, rows)
-    for _ in range(_STEPS):
-        left = fc <= fd
-        a, b = np.where(left, a, c), np.where(left, d, b)
-        tried = np.where(left, b - _GOLDEN * (b - a), a + _GOLDEN * (b - a))
-        value = f(tried, rows)
-        c, d = np.where(left, tried, d), np.where(left, c, tried)
-        fc, fd = np.where(left, value, fd), np.where(left, fc, value)
-    least: Array = np.minimum.reduce([fc, fd, f(low, rows), f(high, rows)])
-    return least

@@ -19,7 +19,7 @@ from gcodegen.design.sure.bodies import Axis, axial, cavity, channel, radial
 from gcodegen.design.sure.sample import Array, Sample
 from gcodegen.job import AxialHole, Box, Job, RadialHole, Ring, Slot
 
-_CHUNK = 8192  # figures at a time, so that they stay near the processor
+_CHUNK = 16384  # figures at a time, so that they stay near the processor
 _BOLTS = "backplate.bolts"
 _INNER, _OUTER = "chuck.recess_diameter", "chuck.diameter"
 _PLACES, _ROUNDS = 33, 4  # a search narrows its bracket 16 times a round
@@ -31,12 +31,16 @@ Figures: TypeAlias = tuple[tuple[str, float] | float, ...]
 
 @dataclass(frozen=True, slots=True)
 class Pair:
-    """One screw beside one obstacle; ``moves`` is the key of the length that shifts the obstacle, if one does."""
+    """One screw beside one obstacle; ``moves`` is the key of the length that shifts the obstacle, if one does.
+
+    ``pocket``: its corners may be nearer than its middle.
+    """
 
     reckon: Reckon
     angle: float
     rows: Figures
     moves: str | None
+    pocket: bool = False
 
     def walls(self, hole: Axis, m: Sample, count: int) -> Array:
         """Return the wall for each figure of the sample, mm."""
@@ -84,7 +88,7 @@ def each_obstacle(job: Job) -> Iterator[tuple[Pair, Sequence[float]]]:
                 yield Pair(channel, 0.0, (*hole, *own), None), f.places_deg
             case Box():
                 radii: Figures = ((f"{k}.inner_radius", 1.0), (f"{k}.outer_radius", 1.0))
-                yield Pair(channel, 0.0, (*hole, *radii, (f"{k}.width", 0.5), *ends), None), f.places_deg
+                yield Pair(channel, 0.0, (*hole, *radii, (f"{k}.width", 0.5), *ends), None, pocket=True), f.places_deg
             case Ring():
                 own = ((f"{k}.inner_diameter", 0.5), (f"{k}.outer_diameter", 0.5), *ends)
                 yield Pair(cavity, 0.0, (*hole, *own), None), (0.0,)
@@ -94,11 +98,19 @@ def governing(d: Design) -> tuple[Pair, ...]:
     """Return the pairs that can hold the least wall anywhere within the spreads."""
     within = {s.key: s.within for s in d.job.spread}
     hole, nominal = axis(d), Sample(d.job, {})
-    every = pairs(d)
+    every = _nearest(pairs(d))
     walls = _nominal_walls(every, hole, nominal)
     moves = [sum(within.get(key, 0.0) * factor for key, factor in pair.measured()) for pair in every]
     least = min(max(wall, 0.0) + move for wall, move in zip(walls, moves, strict=True))
     return tuple(p for p, wall, move in zip(every, walls, moves, strict=True) if wall - move <= least)
+
+
+def _nearest(every: Sequence[Pair]) -> list[Pair]:
+    """Return of each obstacle the pair with the nearest screw: no wall falls as a screw leaves, but over a pocket."""
+    nearest: dict[tuple[object, ...], Pair] = {}
+    for pair in sorted(every, key=lambda pair: pair.angle):
+        nearest.setdefault((pair.reckon, pair.rows, pair.angle if pair.pocket else None), pair)
+    return list(nearest.values())
 
 
 def _nominal_walls(every: Sequence[Pair], hole: Axis, nominal: Sample) -> list[float]:
@@ -126,23 +138,30 @@ def axis(d: Design) -> Axis:
 def wall_margin(d: Design, around: Iterable[Pair], m: Sample, count: int) -> Array:
     """Return the margin of the least wall over these pairs, for each figure of the sample, mm.
 
-    A pair is reckoned only for figures in which it could hold the least: its surfaces move no farther than its
-    lengths do.
+    A pair is reckoned only for figures in which it could hold the least: its surfaces draw together no farther than
+    its lengths make them.
     """
     hole, nominal, some = axis(d), Sample(d.job, {}), tuple(around)
     least = np.full(count, np.inf)
     for wall, pair in sorted(zip(_nominal_walls(some, hole, nominal), some, strict=True), key=lambda row: row[0]):
-        moved = sum(
-            (np.abs(m.drawn[key] - nominal(key)) * factor for key, factor in pair.measured() if key in m.drawn),
-            start=np.zeros(count),
-        )
-        may = wall - moved <= least
-        if not moved.any():
+        drawn = [key for key, _ in pair.measured() if key in m.drawn]
+        may = wall - _nearer(pair, m, nominal, count) <= least
+        if not drawn:
             least = np.minimum(least, wall)
         elif may.any():
-            chosen = Sample(m.job, {key: m.drawn[key][may] for key, _ in pair.measured() if key in m.drawn})
+            chosen = Sample(m.job, {key: m.drawn[key][may] for key in drawn})
             least[may] = np.minimum(least[may], pair.walls(hole, chosen, int(may.sum())))
     return least - d.job.adjustment.least_wall
+
+
+def _nearer(pair: Pair, m: Sample, nominal: Sample, count: int) -> Array:
+    """Return how far the pair's surfaces can have drawn together, mm: a body that shrinks never leaves less wall."""
+    nearer = np.zeros(count)
+    for key, factor in pair.measured():
+        if key in m.drawn:
+            change = m.drawn[key] - nominal(key)
+            nearer += factor * (np.abs(change) if key == pair.moves else np.maximum(_growth(key) * change, 0.0))
+    return nearer
 
 
 def worst_wall_margin(d: Design, around: Iterable[Pair]) -> float:
