@@ -34,7 +34,7 @@ def _bracket_pattern() -> str:
 BRACKET: Final = _bracket_pattern()
 USUAL_BRACKET: Final = re.compile(BRACKET)
 _VALUE: Final = re.compile(
-    r"([+-]?(?:[0-9]++\.?+[0-9]*+|\.[0-9]++))|#([0-9]{1,4}+)(?![0-9.])|(?:(" + "|".join(FUNCTIONS) + r"))?\["
+    r"([+-]?(?:[0-9]++\.?+[0-9]*+|\.[0-9]++))|#([0-9]{1,4}+)|(?:(" + "|".join(FUNCTIONS) + r"))?\["
 )
 _OPERATOR: Final = re.compile("|".join(map(re.escape, RANKS)))
 

@@ -111,13 +111,12 @@ class Steps(Sequence[Step]):
             return None
         return (b"", *(bytes(record[cut:]) for record in records))
 
-    def repeat(self, pattern: Pattern, line: int, start: Point, end: Point) -> None:
+    def repeat(self, pattern: Pattern, line: int, end: Point) -> None:
         """Add the steps of a pattern once more, for a line and at the place of ``end`` in x and y.
 
-        A pattern lasts until steps are taken away. Its steps must begin and end at one depth, that of ``end``.
+        They go on from the last step. A pattern lasts until steps are taken away, and its steps must begin and end at
+        one depth, that of ``end``.
         """
-        if start is not self._end and start != self._end:
-            self._starts[len(self)] = start
         self._records += _PLACE.pack(end[0], end[1], line).join(pattern)
         self._end = end
 

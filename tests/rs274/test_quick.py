@@ -103,6 +103,14 @@ machines = st.one_of(
 @example("G1 X1.F0", MILL_HEAD, Machine())
 @example("G81 X0 Z-1. R2.\nX1.\n(other)\nY1. Z-1.\nX2. R2. F100.\nX3. F9.\nX4.", "G98 " + MILL_HEAD, Machine())
 @example("G81 X0 Z-1. R2.\nX1.\nG0 Z20.\nX1.\nG81 X2.\nG81 X3. Z-1. R2.\nX4.", "G98 " + MILL_HEAD, Machine())
+@example("G99 G81 X0 Y0 Z-1. R2.\nX0\nX5.\nX6.\nX6.\nX6. Y0\nX7.\nY1.", MILL_HEAD, Machine())
+@example("G98 G87 X0 Z-2. R1. I1. J0 K-1.\nX1.\nX2.\nX3.", BORE_HEAD, Machine())
+@example("G84 X0 Z-2. R1.\nX1.\nX2.\nM5\nX3.\nM4\nX3.\nM3\nX4.\nX5.\nX6.\nG0 X9. Z50.", BORE_HEAD, Machine())
+@example("G0 X[#1*9999999.]\nG0 X[#1*10000000.]\nX[0.-#1*10000000.]", SET_HEAD, Machine())
+@example("G1 X1. F[0-#1]\nX2. F-1.\nX3. F[#1-1]", SET_HEAD, Machine())
+@example("G1 X5 Y#1\nX#1 Y5\nX#1 Z0\nX#1 P0", SET_HEAD, Machine())
+@example("G1 X#1 X2.\nX#1 F1. F2.\nG1 X#1 G0\n#1=2. #1=3. X#1\nX#1", SET_HEAD, Machine())
+@example("#5061=1.\n#5161=5.\n#5220=2\n#5399=7\nG0 X#5161 Y#5399\n#0=1", SET_HEAD, Machine())
 def test_the_quick_way_is_the_general_way(text: str, head: str, machine: Machine) -> None:
     assert read_program(head + text, machine) == generally(head + text, machine)
 
@@ -167,6 +175,8 @@ def test_further_holes_go_the_quick_way(line: str) -> None:
 
 @settings(max_examples=100)
 @given(programs, st.sampled_from(["", MILL_HEAD, "%\n" + MILL_HEAD, SET_HEAD, BORE_HEAD]), machines)
+@example("G99 G82 X0 Z-1. R2. P1.\n" + "\n".join(f"X{n}." for n in range(40)), MILL_HEAD, Machine())
+@example("G99 G84 X0 Z-1. R2.\n" + "\n".join(f"X{n}." for n in range(40)), BORE_HEAD, Machine())
 def test_the_stream_gives_the_steps_and_faults_of_the_whole(text: str, head: str, machine: Machine) -> None:
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(reader, "CHUNK", 40)  # so that a short text is cut in many places
