@@ -15,7 +15,7 @@ from typing import Final, TypeAlias
 from gcodegen.rs274.motions import Dwell, Kind, Point, SpindleChange, Turning
 from gcodegen.rs274.spindle import turn
 from gcodegen.rs274.state import PLANES, Modes, Sticky
-from gcodegen.rs274.steps import How
+from gcodegen.rs274.steps import How, Pattern
 
 # The gap left above the last depth on the way back down; from memory of NISTIR 6556 (0.010 inch).
 PECK_GAP_MM: Final = 0.254
@@ -35,6 +35,7 @@ class Hole:
     clear: float
     feed: float
     synchronised: bool = False
+    pattern: Pattern | None = None  # of the steps of a further hole
     axis: int = field(init=False)  # the place in a Point of the axis that the hole goes along
     hows: dict[str, int] = field(default_factory=dict)  # by their part: it goes in one way throughout a hole
 

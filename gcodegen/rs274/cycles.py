@@ -37,7 +37,25 @@ def cycle(modes: Modes, block: Block, code: int) -> None:
     in_plane = _in_plane(modes, block)
     for _ in range(repeats):
         bore(hole, code, block.line, modes.target(in_plane))
-    modes.sticky, modes.again = sticky, partial(bore, hole, code)
+    further = bore if code == 870 else _bore_further  # G87 steps aside, so that its steps share no place
+    modes.sticky, modes.again = sticky, partial(further, hole, code)
+
+
+def _bore_further(hole: Hole, code: int, line: int, place: Point) -> None:
+    """Make one more hole, at a place at the height at which the last one was left.
+
+    All of them begin and end there. So the first is made step by step, and the others are like it.
+    """
+    modes, steps = hole.modes, hole.modes.steps
+    if place == modes.position:  # without a motion in the plane
+        bore(hole, code, line, place)
+    elif hole.pattern:
+        steps.repeat(hole.pattern, line, place)
+        modes.position = place
+    else:
+        mark = len(steps)
+        bore(hole, code, line, place)
+        hole.pattern = steps.pattern(mark)
 
 
 def bore(hole: Hole, code: int, line: int, place: Point) -> None:

@@ -1,6 +1,7 @@
 """Values that a line computes: parameters, expressions and functions (NISTIR 6556, sections 3.3.2 and 3.3.3).
 
-Angles are in degrees. Operators of one rank go from left to right, powers too; a sign belongs to a number only.
+Operators of one rank go from left to right, powers too; a sign belongs to a number only. This is the careful way,
+which says what is wrong and where.
 """
 
 from __future__ import annotations
@@ -8,16 +9,18 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Callable
-from typing import Final, TypeAlias
+from typing import Final
 
-from gcodegen.rs274.cursor import Cursor, LookUp
+from gcodegen.rs274.cursor import Cursor
+from gcodegen.rs274.operators import FUNCTIONS, OPERATORS, RANKS
+from gcodegen.rs274.prepared import DEEPEST, NO_VALUE, USUAL_BRACKET, worth
 from gcodegen.rs274.refusal import Refusal
 
 MOST_NESTED: Final = 50  # a limit of this reader: brackets and # inside one another
 MOST_PARAMETERS: Final = 5400  # section 3.2.1: numbers 1 to 5399
 _WHOLE_WITHIN: Final = 0.0001  # section 3.3.2.1
-
-Binary: TypeAlias = Callable[[float, float], float]
+_BY_FIRST_SIGN: Final = {sign[0]: tuple(other for other in RANKS if other[0] == sign[0]) for sign in RANKS}
+_NAME: Final = re.compile("|".join(FUNCTIONS))
 
 
 def real_value(cursor: Cursor, depth: int = 0) -> float:
@@ -33,7 +36,7 @@ def real_value(cursor: Cursor, depth: int = 0) -> float:
         raise Refusal("bad-formula", says, column=cursor.column)
     sign = cursor.sign
     if sign == "[":
-        value = _short_expression(cursor) if depth < MOST_NESTED - 1 else None
+        value = _usual_expression(cursor) if depth < MOST_NESTED - DEEPEST else None
         return _expression(cursor, depth) if value is None else value
     if sign == "#":
         return _parameter(cursor, depth)
@@ -94,27 +97,17 @@ def _expression(cursor: Cursor, depth: int) -> float:
         values.append(real_value(cursor, depth + 1))
 
 
-def _short_expression(cursor: Cursor) -> float | None:
-    """Take a bracket like [#1+2.5] at one go; leave any other, and what could be refused, and return None."""
-    found = _BRACKET.match(cursor.signs, cursor.place)
+def _usual_expression(cursor: Cursor) -> float | None:
+    """Take a bracket at one go; leave one that is long or odd, and what could be refused, and return None."""
+    found = USUAL_BRACKET.match(cursor.signs, cursor.place)
     if found is None or cursor.look_up is None:
         return None
-    value = short_value(found, cursor.look_up)
-    if value is not None:
-        cursor.place = found.end()
-    return value
-
-
-def short_value(found: re.Match[str], look_up: LookUp) -> float | None:
-    """Return the value of what ``SHORT`` found; None where it has none, so that the careful way says why."""
-    alone, number, digits, sign, second_number, second_digits = found.group("n", "n1", "d1", "sign", "n2", "d2")
     try:
-        value = float(digits) if digits else look_up(int(alone or number))
-        if sign:
-            value = OPERATORS[sign](value, float(second_digits) if second_digits else look_up(int(second_number)))
-    except (Refusal, ArithmeticError):
+        value = worth(found[0], cursor.look_up)
+    except NO_VALUE:
         return None
-    return value if math.isfinite(value) else None
+    cursor.place = found.end()
+    return value
 
 
 def _operator(cursor: Cursor, begin: int) -> str:
@@ -169,66 +162,3 @@ def _found(cursor: Cursor) -> str:
     if not sign or sign == "\n":
         return "the line ends"
     return f"{sign} stands there" if sign.isascii() and sign.isprintable() else "a sign of no use stands there"
-
-
-def _modulo(left: float, right: float) -> float:
-    """Return the remainder of positive numbers; of negative ones the report does not give the sign."""
-    if left < 0 or right < 0:
-        raise ValueError
-    return left % right
-
-
-def _atan(up: float, along: float) -> float:
-    if up == 0 and along == 0:
-        raise ValueError
-    return math.degrees(math.atan2(up, along))
-
-
-def _round(value: float) -> float:
-    """Return the nearest integer, halves away from zero (from memory of NISTIR 6556)."""
-    return math.copysign(math.floor(abs(value) + 0.5), value)
-
-
-def _tan(angle: float) -> float:
-    if abs(math.remainder(angle, 180.0)) == 90.0:
-        raise ValueError
-    return math.tan(math.radians(angle))
-
-
-OPERATORS: Final[dict[str, Binary]] = {
-    "**": math.pow,  # an error where ** would give a complex number
-    "*": lambda left, right: left * right,
-    "/": lambda left, right: left / right,
-    "MOD": _modulo,
-    "+": lambda left, right: left + right,
-    "-": lambda left, right: left - right,
-    "OR": lambda left, right: float(left != 0 or right != 0),
-    "XOR": lambda left, right: float((left != 0) != (right != 0)),
-    "AND": lambda left, right: float(left != 0 and right != 0),
-}
-# Section 3.3.2.3. "**" stands before "*", because the first that fits is taken.
-RANKS: Final = {"**": 3, "*": 2, "/": 2, "MOD": 2, "+": 1, "-": 1, "OR": 1, "XOR": 1, "AND": 1, "]": 0}
-_BY_FIRST_SIGN: Final = {sign[0]: tuple(other for other in RANKS if other[0] == sign[0]) for sign in RANKS}
-FUNCTIONS: Final[dict[str, Callable[..., float]]] = {
-    "ABS": abs,
-    "ACOS": lambda value: math.degrees(math.acos(value)),
-    "ASIN": lambda value: math.degrees(math.asin(value)),
-    "ATAN": _atan,
-    "COS": lambda angle: math.cos(math.radians(angle)),
-    "EXP": math.exp,
-    "FIX": lambda value: float(math.floor(value)),
-    "FUP": lambda value: float(math.ceil(value)),
-    "LN": math.log,
-    "ROUND": _round,
-    "SIN": lambda angle: math.sin(math.radians(angle)),
-    "SQRT": math.sqrt,
-    "TAN": _tan,
-}
-_NAME: Final = re.compile("|".join(FUNCTIONS))
-_DIGITS: Final = r"[+-]?(?:[0-9]++\.?+[0-9]*+|\.[0-9]++)"
-# A parameter, or a bracket with one value or two and an operator between them: most formulas are no longer.
-SHORT: Final = (
-    rf"(?:#(?P<n>[0-9]{{1,4}}+)|\[(?:#(?P<n1>[0-9]{{1,4}}+)|(?P<d1>{_DIGITS}))"
-    rf"(?:(?P<sign>[-+*/])(?:#(?P<n2>[0-9]{{1,4}}+)|(?P<d2>{_DIGITS})))?\])"
-)
-_BRACKET: Final = re.compile(SHORT)

@@ -18,6 +18,7 @@ _PROBED: Final = 5061
 _SHIFT: Final = 5211
 _SYSTEM: Final = 5220
 _ORIGINS: Final = {5221 + 20 * place: system for place, system in enumerate(SYSTEMS)}
+FREE: Final = range(1, _PROBED)  # which the machine keeps for nothing of its own
 _FIRSTS: Final = (_PROBED, *_REFERENCE_POINTS, _SHIFT, *_ORIGINS)
 _PLACES: Final = {first + place: (first, axis) for first in _FIRSTS for place, axis in enumerate("xyzabc")}
 

@@ -1,37 +1,46 @@
 """The lines that make up nearly all of a long program, read without the general way.
 
-They are straight moves, arcs and further holes of a canned cycle, also with short formulas, and comments. What is
-taken here does exactly what the general way would do; a test holds the two together. Anything else, and anything
-that could be refused, is left to the general way.
+They are straight moves, arcs and further holes of a canned cycle, also with usual formulas, settings of parameters,
+and comments. What is taken here does exactly what the general way would do; a test holds the two together. Anything
+else, and anything that could be refused, is left to the general way.
 """
 
 from __future__ import annotations
 
 import re
-from functools import partial
-from typing import Final
+from collections.abc import Sequence
+from math import isfinite
+from typing import Final, TypeAlias
 
 from gcodegen.rs274.arcs import circle
-from gcodegen.rs274.formulas import SHORT, short_value
+from gcodegen.rs274.blocks import LARGEST_NUMBER
+from gcodegen.rs274.groups import POINTED_LETTERS
 from gcodegen.rs274.motions import FeedUnit, Point, Turning
-from gcodegen.rs274.parameters import look_up
+from gcodegen.rs274.parameters import FREE
+from gcodegen.rs274.prepared import BRACKET, NO_VALUE, worth
 from gcodegen.rs274.refusal import Refusal
 from gcodegen.rs274.state import PLANES, Modes
 from gcodegen.rs274.steps import CURVES, FEED, RAPID
 
+_LETTERS: Final = "GXYZIJKRPQF"
 # Words in their usual order. Numbers have their point, or are a single zero; none can be too large. What is
 # matched is never taken back (the + after each repeat), so time is linear on any text.
 _NUMBER: Final = r"([+-]?(?:[0-9]{1,6}+\.[0-9]*+|\.[0-9]++)|0)"
 _LINE_NUMBER: Final = r" *+(?:N[0-9]{1,5}+ *+)?"
-_COMMENT: Final = r"\(([ -'*-~]*+)\) *+"  # plain printable signs, no bracket
+_COMMENT: Final = r"\([ -'*-~]*+\) *+"  # plain printable signs, no bracket
 _MOVE: Final = re.compile(
     rf"{_LINE_NUMBER}(?:G(0?[0-3]|8[1-69]) *+)?"
-    + "".join(rf"(?:{letter}{_NUMBER} *+)?" for letter in "XYZIJKRPQ")
+    + "".join(rf"(?:{letter}{_NUMBER} *+)?" for letter in _LETTERS[1:-1])
     + rf"(?:F([0-9]{{1,6}}+\.?+[0-9]*+) *+)?(?:{_COMMENT})?"
 )
-_REMARK: Final = re.compile(_LINE_NUMBER + _COMMENT)
-_FORMULA: Final = re.compile(rf"([XYZIJKRPQF]){SHORT}")
-_CODES: Final = {
+_REMARK: Final = re.compile(rf"{_LINE_NUMBER}(?P<comment>{_COMMENT})")
+# What stands on a line that computes, without blanks: in any order, for splitting leaves nothing between the items.
+_ITEM: Final = re.compile(
+    rf"([GXYZIJKRPQF]|#[0-9]{{1,4}}+=)([+-]?(?:[0-9]++\.?+[0-9]*+|\.[0-9]++)|#[0-9]{{1,4}}+|{BRACKET})"
+)
+_NUMBERED: Final = re.compile("N[0-9]{1,5}+")
+_Given: TypeAlias = str | float | None  # of a word: its number as written, or its value; None: it is not there
+_CODES: Final[dict[_Given, int]] = {
     **{text: 10 * code for code in (0, 1, 2, 3) for text in (f"{code}", f"{code:02}")},
     **{f"{code}": 10 * code for code in (81, 82, 83, 84, 85, 86, 89)},
 }
@@ -42,20 +51,61 @@ def remark(modes: Modes, raw: str) -> str | None:
     found = _REMARK.fullmatch(raw)
     if found is None or len(raw) > modes.machine.longest_line or "," in raw:
         return None
-    return found[1].strip()
+    return found[1].rstrip(" ")[1:-1].strip()
 
 
 def quick_move(modes: Modes, raw: str, line: int) -> bool:
-    """Carry out a plain motion and return True; return False and do nothing for any other line.
+    """Carry out a plain motion, or settings, and return True; return False and do nothing for any other line.
 
     To be called while ``is_plain`` holds.
     """
-    found = _MOVE.fullmatch(raw)
-    if found is None and modes.computes and "#" in raw:
-        found = _MOVE.fullmatch(_worked_out(modes, raw))
-    if found is None or len(raw) > modes.machine.longest_line:
+    if len(raw) > modes.machine.longest_line:
         return False
-    code, x, y, z, i, j, k, r, p, q, f, _ = found.groups()
+    if modes.computes and ("#" in raw or "[" in raw):
+        return _computed(modes, raw, line)
+    found = _MOVE.fullmatch(raw)
+    return found is not None and _go(modes, line, found.groups())
+
+
+def _computed(modes: Modes, raw: str, line: int) -> bool:
+    """Carry out a line with formulas: all its values are found before it sets a parameter (section 3.3.3)."""
+    text, bracket, comment = raw.partition("(")
+    if bracket and not _REMARK.fullmatch(bracket + comment):
+        return False
+    numbered, *items = _ITEM.split(text.replace(" ", "").replace("\t", ""))
+    if any(items[2::3]) or (numbered and not _NUMBERED.fullmatch(numbered)):  # something stands between the items
+        return False
+    values = modes.parameters.__getitem__
+    given: list[_Given] = [None] * len(_LETTERS)
+    settings: dict[int, float] = {}
+    try:
+        for letter, written in zip(items[::3], items[1::3], strict=True):
+            computed = written[0] in "#["
+            value = worth(written, values) if computed else float(written)
+            if letter[0] == "#":
+                settings[int(letter[1:-1])] = value
+                continue
+            place = _LETTERS.index(letter)
+            undotted = value and not computed and "." not in written and letter in POINTED_LETTERS
+            if undotted or given[place] is not None or not -LARGEST_NUMBER < value < LARGEST_NUMBER:
+                return False
+            given[place] = written if letter == "G" else value
+    except NO_VALUE:
+        return False
+    code, feed = given[0], given[-1]
+    if (code is not None and code not in _CODES) or (isinstance(feed, float) and feed < 0):
+        return False
+    if settings and not all(number in FREE and isfinite(value) for number, value in settings.items()):
+        return False
+    if len(items) > 3 * len(settings) and not _go(modes, line, given):
+        return False
+    modes.parameters.update(settings)
+    return bool(items)
+
+
+def _go(modes: Modes, line: int, given: Sequence[_Given]) -> bool:
+    """Carry out a plain motion by the words in the order of ``_LETTERS``."""
+    code, x, y, z, i, j, k, r, p, q, f = given
     if (x is None and y is None and z is None) or (y is not None and modes.machine.lathe):
         return False
     motion = modes.motion if code is None else _CODES[code]
@@ -69,11 +119,13 @@ def quick_move(modes: Modes, raw: str, line: int) -> bool:
     )
     feed = modes.feed if f is None else float(f)
     centre = i is not None or j is not None or k is not None
+    others = r is not None or p is not None or q is not None
     if motion <= 10:
-        done = not (centre or r or p or q) and _straight(modes, line, motion, end, feed)
+        done = not (centre or others) and _straight(modes, line, motion, end, feed)
     elif motion <= 30:
-        words = {letter: float(text) for letter, text in (("I", i), ("J", j), ("K", k), ("R", r)) if text}
-        done = not (p or q) and _arc(modes, line, motion, (x, y, z), words, end, feed)
+        offsets = (("I", i), ("J", j), ("K", k), ("R", r))
+        words = {letter: float(text) for letter, text in offsets if text is not None}
+        done = p is None and q is None and _arc(modes, line, motion, (x, y, z), words, end, feed)
     else:
         return not centre and motion == modes.motion and _hole(modes, line, (z, r, p, q), end, feed)
     if done:
@@ -82,15 +134,6 @@ def quick_move(modes: Modes, raw: str, line: int) -> bool:
         if motion != modes.motion:
             modes.motion, modes.sticky = motion, None
     return done
-
-
-def _worked_out(modes: Modes, raw: str) -> str:
-    """Return a line with the values of its short formulas; whatever has none stays and makes no plain word.
-
-    A blank after each value keeps it apart from what follows.
-    """
-    values = partial(look_up, modes)
-    return _FORMULA.sub(lambda found: f"{found[1]}{short_value(found, values)} ", raw)
 
 
 def _straight(modes: Modes, line: int, motion: int, end: Point, feed: float | None) -> bool:
@@ -108,7 +151,7 @@ def _arc(
     modes: Modes,
     line: int,
     motion: int,
-    given: tuple[str | None, str | None, str | None],
+    given: tuple[_Given, _Given, _Given],
     words: dict[str, float],
     end: Point,
     feed: float | None,
@@ -125,16 +168,16 @@ def _arc(
     return True
 
 
-def _hole(modes: Modes, line: int, given: tuple[str | None, ...], end: Point, feed: float | None) -> bool:
+def _hole(modes: Modes, line: int, given: tuple[_Given, ...], end: Point, feed: float | None) -> bool:
     """Carry out one more hole like the last one, where the line says nothing else and nothing came between."""
     kept, again = modes.sticky, modes.again
     if again is None or kept is None or feed != modes.feed or modes.plane != 170:
         return False
     z, r, p, q = given
     scale = modes.scale
-    if (z and float(z) * scale != kept.normal) or (r and float(r) * scale != kept.near):
+    if (z is not None and float(z) * scale != kept.normal) or (r is not None and float(r) * scale != kept.near):
         return False
-    if (p and float(p) != kept.seconds) or (q and float(q) * scale != kept.peck):
+    if (p is not None and float(p) != kept.seconds) or (q is not None and float(q) * scale != kept.peck):
         return False
     again(line, end if z is None else Point(end.x, end.y, modes.position.z, end.a))
     return True

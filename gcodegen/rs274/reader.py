@@ -74,6 +74,7 @@ def read_steps(text: str, machine: Machine) -> Iterator[Step | Fault]:
         yield from heapq.merge(steps, faults.taken(), key=attrgetter("line"))
         run.given += len(steps)
         steps.clear()
+        run.modes.again = None  # it goes by steps that were there
     _judge_end(run)
     yield from faults.taken()
 

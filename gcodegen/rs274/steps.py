@@ -7,16 +7,24 @@ whenever it is looked at, so nothing of it weighs on memory or on the garbage co
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from itertools import product
 from math import nan
 from struct import Struct
-from typing import Any, Final, NamedTuple, overload
+from typing import Any, Final, NamedTuple, TypeAlias, overload
 
-from gcodegen.rs274.motions import Arc, Kind, Motion, Point, State, Step
+from gcodegen.rs274.motions import Arc, Dwell, Kind, Motion, Point, SpindleChange, State, Step, Turning
 
-# The end (four numbers), the feed (not a number: none), the line, and where State, How and Arc or other step stand.
-_RECORD: Final = Struct("<5dqiih")
+# A record has two parts. What tells holes of one kind apart: x, y and the line. And what they share: z, a, the feed
+# (not a number: none), and where State, Arc or other step, and How stand.
+_PLACE: Final = Struct("<2dq")
+_SHARED: Final = Struct("<3diih")
+_RECORD: Final = Struct(f"{_PLACE.format}{_SHARED.format[1:]}")
 _ARC: Final = Struct("<4d")  # centre (two numbers), radius, sweep
-_OTHER: Final = -1  # in place of a How: the step is no motion
+# In place of a How, where the step is no motion.
+_OTHER: Final = -1
+_DWELL: Final = -2  # its seconds stand for the feed
+_TURN: Final = -3  # what the spindle does stands for the arc
+_TURNS: Final = tuple(product(Turning, Turning, (False, True)))  # before, after, oriented
 _NOWHERE: Final = Point(nan, nan, nan, nan)
 
 
@@ -34,6 +42,7 @@ class How(NamedTuple):
 RAPID: Final = 0
 FEED: Final = 1
 CURVES: Final = {"xy": 2, "zx": 3, "yz": 4}
+Pattern: TypeAlias = tuple[bytes, ...]
 _PLAIN: Final = (How(Kind.RAPID), How(Kind.FEED), *(How(Kind.ARC, axes=axes) for axes in CURVES))
 
 
@@ -67,9 +76,9 @@ class Steps(Sequence[Step]):
         if start is not self._end and start != self._end:
             self._starts[len(self)] = start
         if state is not self._state:
-            self._state, self._state_number = state, len(self._states)
-            self._states.append(state)
-        self._records += _RECORD.pack(*end, feed, line, self._state_number, arc, how)
+            self._note(state)
+        x, y, z, a = end
+        self._records += _RECORD.pack(x, y, line, z, a, feed, self._state_number, arc, how)
         self._end = end
 
     def curve(self, arc: Arc) -> int:
@@ -84,9 +93,42 @@ class Steps(Sequence[Step]):
             line, kind, start, end, state, feed, arc, cycle, part, synchronised = step
             how = self.how(How(kind, cycle, part, synchronised, arc.axes if arc else ""))
             self.move(line, start, end, state, how, nan if feed is None else feed, self.curve(arc) if arc else 0)
+        elif isinstance(step, Dwell):
+            self._note(step.state)
+            self._stand(step.line, step.seconds, 0, _DWELL)
+        elif isinstance(step, SpindleChange) and step.position is self._end:
+            self._stand(step.line, nan, _TURNS.index((step.before, step.after, step.oriented)), _TURN)
         else:
-            self._records += _RECORD.pack(*self._end, nan, step.line, 0, len(self._others), _OTHER)
+            self._stand(step.line, nan, len(self._others), _OTHER)
             self._others.append(step)
+
+    def pattern(self, mark: int) -> Pattern | None:
+        """Return the steps from a place on for ``repeat``; None where they differ in more than their depth."""
+        size, cut = _RECORD.size, _PLACE.size
+        records = [self._records[begin : begin + size] for begin in range(mark * size, len(self._records), size)]
+        others = any(_RECORD.unpack(record)[-1] == _OTHER for record in records)
+        if others or len({bytes(record[:cut]) for record in records}) != 1:
+            return None
+        return (b"", *(bytes(record[cut:]) for record in records))
+
+    def repeat(self, pattern: Pattern, line: int, end: Point) -> None:
+        """Add the steps of a pattern once more, for a line and at the place of ``end`` in x and y.
+
+        They go on from the last step. A pattern lasts until steps are taken away, and its steps must begin and end at
+        one depth, that of ``end``.
+        """
+        self._records += _PLACE.pack(end[0], end[1], line).join(pattern)
+        self._end = end
+
+    def _note(self, state: State) -> None:
+        if state is not self._state:
+            self._state, self._state_number = state, len(self._states)
+            self._states.append(state)
+
+    def _stand(self, line: int, seconds: float, other: int, kind: int) -> None:
+        """Add a step that moves nothing."""
+        x, y, z, a = self._end
+        self._records += _RECORD.pack(x, y, line, z, a, seconds, self._state_number, other, kind)
 
     def drop_motions(self, mark: int) -> None:
         """Take away the motions from a place on; other steps stay."""
@@ -140,14 +182,15 @@ class Steps(Sequence[Step]):
     def _end_of(self, place: int) -> Point:
         if place < 0:
             return _NOWHERE
-        return Point(*_RECORD.unpack_from(self._records, place * _RECORD.size)[:4])
+        x, y, _, z, a, *_ = _RECORD.unpack_from(self._records, place * _RECORD.size)
+        return Point(x, y, z, a)
 
     def _made(self, place: int, record: tuple[Any, ...], before: Point) -> tuple[Step, Point]:
         """Return the step of a record and its end; it begins at ``before`` unless another start is noted."""
-        *coordinates, feed, line, state, other, how = record
-        end = Point(*coordinates)
-        if how == _OTHER:
-            return self._others[other], end
+        x, y, line, z, a, feed, state, other, how = record
+        end = Point(x, y, z, a)
+        if how < 0:
+            return self._standing(line, end, feed, state, other, how), end
         kind, cycle, step, synchronised, axes = self._hows[how]
         arc = None
         if axes:
@@ -158,3 +201,12 @@ class Steps(Sequence[Step]):
             arc, cycle, step, synchronised,
         )  # fmt: skip
         return motion, end
+
+    def _standing(self, line: int, place: Point, seconds: float, state: int, other: int, kind: int) -> Step:
+        """Return the step of a record that moves nothing."""
+        if kind == _DWELL:
+            return Dwell(line, seconds, self._states[state])
+        if kind == _TURN:
+            before, after, oriented = _TURNS[other]
+            return SpindleChange(line, before, after, place, oriented)
+        return self._others[other]

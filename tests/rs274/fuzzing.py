@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from typing import Any
 from unittest.mock import patch
 
+import gcodegen.rs274.formulas as formulas
 import gcodegen.rs274.reader as reader
 from gcodegen.rs274 import Machine, Motion, Point, Reading, Step, read_program
 
@@ -42,8 +43,9 @@ def machine_of(switches: int) -> Machine:
 
 
 def generally(text: str, machine: Machine) -> Reading:
-    """Read without the quick way."""
+    """Read without any of the quick ways."""
     with (
+        patch.object(formulas, "_usual_expression", lambda cursor: None),
         patch.object(reader, "quick_move", lambda modes, raw, line: False),
         patch.object(reader, "remark", lambda modes, raw: None),
     ):

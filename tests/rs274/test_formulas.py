@@ -8,11 +8,13 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from gcodegen.rs274.cursor import Cursor
-from gcodegen.rs274.formulas import FUNCTIONS, real_value
+from gcodegen.rs274.formulas import real_value
+from gcodegen.rs274.operators import FUNCTIONS, OPERATORS
+from gcodegen.rs274.prepared import NO_VALUE, worth
 from gcodegen.rs274.refusal import Refusal
 
 
@@ -121,3 +123,35 @@ def test_a_refusal_says_what_was_expected(text: str, says: str) -> None:
         value(text)
     assert no.value.says == says
     assert no.value.column >= 1
+
+
+scraps = st.one_of(
+    st.sampled_from(
+        ["[", "]", "#", " ", "\t", "x", "=", "(", "]/[", ".", "+", "-", "e5", "#1", "1", "0", "2.", "-.5", "99"]
+    ),
+    st.sampled_from([*OPERATORS, *(f"{name}[" for name in FUNCTIONS), "[#1", "[#2", "#3]", "2]"]),
+)
+soups = st.lists(scraps, max_size=12).map(lambda some: "[" + "".join(some) + "]")
+formulas_of_any_kind = st.one_of(soups, trees.map(lambda tree: f"[{tree.text}]"))
+
+
+@settings(max_examples=400)
+@given(formulas_of_any_kind)
+@example("[#1.+1]")
+@example("[2-1-1]")
+@example("[1 0.5*#1]")
+@example("[1/[9**300*9**300]]")
+@example("[" * 5 + "1" + "]" * 5)
+def test_what_is_made_ready_is_worth_what_the_careful_way_says(text: str) -> None:
+    def look_up(number: int) -> float:
+        return {1: 0.5, 2: -2.0, 3: 1e200}[number]
+
+    try:
+        ready = worth(text, look_up)
+    except NO_VALUE:
+        return
+    cursor = Cursor(text, look_up)
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr("gcodegen.rs274.formulas._usual_expression", lambda cursor: None)
+        assert repr(real_value(cursor)) == repr(ready)
+    assert not cursor.sign

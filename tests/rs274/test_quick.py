@@ -23,11 +23,18 @@ number = st.one_of(
 
 # So few that arcs close and holes are alike.
 few = st.sampled_from(["0", "1.", "-1.", "2.", "-2.", "0.0005", "1.0", "2"])
-SHORT = "#1 #2 [#1] [#1+1.] [#2-#1] [#2*-2.] [1./#2] [2.] [-.5] [#1--1.] #0001"
-NOT_SHORT = """#9 [#9+1.] [1./0] [#1+1.]5 #1.5 SIN[#1] [[#1]*2.] [#1**2] #[1.] #5220 ##1 [#1+1.][2.] -#1 5#1
-[#12345] [9999.*9999.] [0.*-1.] [#1-1.] [0.00001/3.] FIX[#1] [#1MOD2.] [#1+1 #1( [x]"""
+USUAL = """#1 #2 [#1] [#1+1.] [#2-#1] [#2*-2.] [1./#2] [2.] [-.5] [#1--1.] #0001 [[#1]*2.] [#1**2] [#1MOD2.]
+[#1*2+#2/4] [#1+#2*4] [#2-1-1] [[#1+2.]*[#2-[1.+#1]]] [#2*SIN[30.]] [ABS[-#2]] [ATAN[#1]/[#2]] [FIX[#2/3]ORO] [#1AND0]
+[#1XOR[#2-#2]] [[[[#1]+1]+1]+1] [SQRT[#2]*COS[#1*90]] [0.-#1] [#1-1.] [2**3**2] [8/4/2] [ROUND[#2*0.25]]"""
+ODD = """#9 [#9+1.] [1./0] [#1+1.]5 #1.5 SIN[#1] #[1.] #5220 ##1 [#1+1.][2.] -#1 5#1 [#1.+1.] [#1+1.5.] [#+1] #5399 #0
+[#12345] [9999.*9999.] [0.*-1.] [0.00001/3.] FIX[#1] [#1+1 #1( [x] [[[[[#1]]]]] [[[[[#1]+1]+1]+1]+1] [9.**99.**9.]
+[SQRT[-1]] [EXP[999.]] [EXP[700.]*EXP[700.]] [1.+-#1] [1e5] [sin[30.]] [ATAN[1.]] [ATAN[1.]/2.] [ATAN[0]/[0]] [SIN]
+[TAN[90.]] [-1.**.5] [] [1.,2.] [#1=1.] [.] [+] [1.2.] [#1#2] [#1 5*2.] [1/[9**300*9**300]] [2.]] [#5221] [[1.]"""
+LONG_ONE = f"[0.{'+#1' * 40}]"
 computed = st.one_of(
-    few, st.sampled_from(SHORT.split()), st.sampled_from([*(SHORT + " " + NOT_SHORT).split(), "[#1 + 1.]"])
+    few,
+    st.sampled_from(USUAL.split()),
+    st.sampled_from([*(USUAL + " " + ODD).split(), "[#1 + 1.]", "[ #1 ]", "[1 0.]", "#1 1", LONG_ONE]),
 )
 
 
@@ -49,11 +56,29 @@ cycle = st.sampled_from(
 )
 boring = st.tuples(start, cycle, words("XY", few), words("ZRPQF", few), tail).map("".join)
 hole = st.sampled_from(
-    ["G98 G81 X0 Z-2. R1. F9.", "G99 G83 Y0 Z-2. R1. Q1.", "G82 X1. Z-1. R2. P1.", "G84 X0 Z-1. R1."]
+    [
+        "G98 G81 X0 Z-2. R1. F9.",
+        "G99 G83 Y0 Z-2. R1. Q1.",
+        "G82 X1. Z-1. R2. P1.",
+        "G84 X0 Z-1. R1.",
+        "G86 X0 Z-1. R1. P1.",
+        "G87 X0 Z-2. R1. I1. J0 K-1.",
+        "G87 X0 Z-2. R1. I0 J0 K-1.",
+        "G89 Y1. Z-1. R1. P0.",
+    ]
 )
 reckoning = st.tuples(start, curve, words("XYZ", computed), words("IJKRF", computed), tail).map("".join)
 drilling = st.tuples(start, cycle, words("XY", computed), words("ZRPQF", computed), tail).map("".join)
-settings_line = st.sampled_from(["#1=1. #2=2.", "#1=[#1+1.]", "#2=-#1", "#1=0.5 (half)", "#2=[#1*#2]", "N1#1=2"])
+setting = st.tuples(st.sampled_from(["#1", "#2", "#02", "#1 ", "#0", "#5061", "#5399", "#5400", "#5161"]), computed)
+settings_line = st.one_of(
+    st.sampled_from(["#1=1. #2=2.", "#1=[#1+1.]", "#2=-#1", "#1=0.5 (half)", "#2=[#1*#2]", "N1#1=2", "#1=1 #1=2"]),
+    st.tuples(start, st.lists(setting.map("=".join), min_size=1, max_size=3).map(" ".join), tail).map("".join),
+)
+# Words and settings in any order.
+items = st.one_of(
+    st.tuples(st.sampled_from("XYZIJKRPQFGANS"), computed).map("".join), setting.map("=".join), curve, cycle
+)
+mixed = st.tuples(start, st.lists(items, max_size=6).map(" ".join), tail).map("".join)
 remarks = st.sampled_from(
     ["(note)", " (MSG, look) ", "N5 (a,b)", "()", "( a )", "(a) (b)", "(t\tb)", "/(c)", "M0", "M1 (d)"]
 )
@@ -61,9 +86,10 @@ TURNING = """G91|G90|G93|G94|G95 F0.1|G20|G21|F100.|F0|G43 H1|G49|G55|G54|G53 G0
 G92 X1.|M0|(note)||%|S0|G2 X1. I0.5|M30|T1 M6|M3 S500|G96 S100|G18|#1=2.|G3 X0 Y0 R2."""
 turning = st.sampled_from(TURNING.replace("\n", "|").split("|"))
 SET_HEAD = f"#1=1. #2=2.\nG98 {MILL_HEAD}"
+BORE_HEAD = f"S900 M3\nG98 {MILL_HEAD}"
 # The lines of a text are mostly of one kind, so that modes last.
 kinds = [st.one_of(kind, kind, kind, turning) for kind in (moving, curving, st.one_of(boring, hole), remarks)]
-kinds += [st.one_of(kind, kind, kind, turning, settings_line) for kind in (reckoning, st.one_of(drilling, hole))]
+kinds += [st.one_of(kind, kind, kind, turning, settings_line) for kind in (reckoning, st.one_of(drilling, hole), mixed)]
 programs = st.one_of(*[st.lists(kind, max_size=25) for kind in (*kinds, st.one_of(*kinds))]).map("\n".join)
 machines = st.one_of(
     st.builds(Machine, lathe=st.booleans(), block_delete=st.booleans(), longest_line=st.sampled_from([12, 256])),
@@ -72,11 +98,19 @@ machines = st.one_of(
 
 
 @settings(max_examples=150)
-@given(programs, st.sampled_from(["", MILL_HEAD, "%\n" + MILL_HEAD, "G20 F9.\n", SET_HEAD]), machines)
+@given(programs, st.sampled_from(["", MILL_HEAD, "%\n" + MILL_HEAD, "G20 F9.\n", SET_HEAD, BORE_HEAD]), machines)
 @example("X0Y0Z0\nG1X0Y0Z0", MILL_HEAD, Machine())
 @example("G1 X1.F0", MILL_HEAD, Machine())
 @example("G81 X0 Z-1. R2.\nX1.\n(other)\nY1. Z-1.\nX2. R2. F100.\nX3. F9.\nX4.", "G98 " + MILL_HEAD, Machine())
 @example("G81 X0 Z-1. R2.\nX1.\nG0 Z20.\nX1.\nG81 X2.\nG81 X3. Z-1. R2.\nX4.", "G98 " + MILL_HEAD, Machine())
+@example("G99 G81 X0 Y0 Z-1. R2.\nX0\nX5.\nX6.\nX6.\nX6. Y0\nX7.\nY1.", MILL_HEAD, Machine())
+@example("G98 G87 X0 Z-2. R1. I1. J0 K-1.\nX1.\nX2.\nX3.", BORE_HEAD, Machine())
+@example("G84 X0 Z-2. R1.\nX1.\nX2.\nM5\nX3.\nM4\nX3.\nM3\nX4.\nX5.\nX6.\nG0 X9. Z50.", BORE_HEAD, Machine())
+@example("G0 X[#1*9999999.]\nG0 X[#1*10000000.]\nX[0.-#1*10000000.]", SET_HEAD, Machine())
+@example("G1 X1. F[0-#1]\nX2. F-1.\nX3. F[#1-1]", SET_HEAD, Machine())
+@example("G1 X5 Y#1\nX#1 Y5\nX#1 Z0\nX#1 P0", SET_HEAD, Machine())
+@example("G1 X#1 X2.\nX#1 F1. F2.\nG1 X#1 G0\n#1=2. #1=3. X#1\nX#1", SET_HEAD, Machine())
+@example("#5061=1.\n#5161=5.\n#5220=2\n#5399=7\nG0 X#5161 Y#5399\n#0=1", SET_HEAD, Machine())
 def test_the_quick_way_is_the_general_way(text: str, head: str, machine: Machine) -> None:
     assert read_program(head + text, machine) == generally(head + text, machine)
 
@@ -103,7 +137,18 @@ def test_usual_lines_go_the_quick_way(line: str) -> None:
     assert motion.line == 7
 
 
-@pytest.mark.parametrize("line", ["G1 X[#1+2.5] Y[#2*3.25]", "X#1 (#2)", "N5 G2 Y0 J[0.-#1] F50.", "X[#2].5"])
+@pytest.mark.parametrize(
+    "line",
+    [
+        "G1 X[#1+2.5] Y[#2*3.25]",
+        "X#1 (#2)",
+        "N5 G2 Y0 J[0.-#1] F50.",
+        "F[#2*9] Y[[#1+#2]*SIN[30.]] G1 (back)",
+        "#1=[#1+1] #3=5 G1 X[#1*2]",
+        "X[#2].5",
+        "#9=[#8+1.] X1.5",
+    ],
+)
 def test_short_formulas_go_the_quick_way_once_the_program_computes(line: str) -> None:
     modes = Modes(Machine(start=Point(0.0, 2.0, 0.0, 0.0), parameters={1: 1.0, 2: 2.0}))
     modes.unit_stated, modes.feed, modes.motion = True, 100.0, 10
@@ -112,7 +157,7 @@ def test_short_formulas_go_the_quick_way_once_the_program_computes(line: str) ->
     assert quick_move(modes, line, 7) is not line.endswith(".5")
 
 
-@pytest.mark.parametrize("line", ["X1.", "N5 Y-2. (next)", "G83 X1. Y1.", "X1. Z-5. R2. Q2. F100.", "Z-5."])
+@pytest.mark.parametrize("line", ["X1.", "N5 Y-2. (next)", "G83 X1. Y1.", "X1. Z-5. R2. Q2. F100.", "Z-5.", "X0 Y0"])
 def test_further_holes_go_the_quick_way(line: str) -> None:
     text = f"G98 {MILL_HEAD}G83 X0. Y0. Z-5. R2. Q2.\n"
     taken: list[str] = []
@@ -129,7 +174,9 @@ def test_further_holes_go_the_quick_way(line: str) -> None:
 
 
 @settings(max_examples=100)
-@given(programs, st.sampled_from(["", MILL_HEAD, "%\n" + MILL_HEAD]), machines)
+@given(programs, st.sampled_from(["", MILL_HEAD, "%\n" + MILL_HEAD, SET_HEAD, BORE_HEAD]), machines)
+@example("G99 G82 X0 Z-1. R2. P1.\n" + "\n".join(f"X{n}." for n in range(40)), MILL_HEAD, Machine())
+@example("G99 G84 X0 Z-1. R2.\n" + "\n".join(f"X{n}." for n in range(40)), BORE_HEAD, Machine())
 def test_the_stream_gives_the_steps_and_faults_of_the_whole(text: str, head: str, machine: Machine) -> None:
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(reader, "CHUNK", 40)  # so that a short text is cut in many places

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -74,3 +76,34 @@ def test_cleared_steps_begin_anew(plain: list[Step], more: list[Step]) -> None:
     for step in more:
         steps.append(step)
     assert steps == more
+
+
+@given(some, st.lists(st.tuples(number, number, st.sampled_from([2.0, -3.0]), ways, parts), min_size=1, max_size=5))
+def test_a_pattern_is_the_same_steps_at_another_place(plain: list[Step], moves: list[tuple[Any, ...]]) -> None:
+    def hole(start: Point, x: float, y: float, line: int) -> list[Step]:
+        made: list[Step] = []
+        for *_, z, (kind, feed, arc), part in moves:
+            end = Point(x, y, z, 4.0)
+            made.append(Motion(line, kind, start, end, STATES[1], feed, arc, *part))
+            start = end
+        made += [Dwell(line, 0.5, STATES[1]), SpindleChange(line, Turning.OFF, Turning.CLOCKWISE, start, True)]
+        return made
+
+    steps = packed([*plain, *hole(Point(0.0, 0.0, 1.0, 4.0), 1.0, 2.0, 3)])
+    pattern = steps.pattern(len(plain))
+    assert pattern is not None
+    last = steps[-1]
+    assert isinstance(last, SpindleChange)
+    end = last.position._replace(x=7.0, y=8.0)
+    steps.repeat(pattern, 9, end)
+    steps.append(Stop(10, "", end, STATES[0], 1))
+    assert steps[len(plain) + len(pattern) - 1 : -1] == tuple(hole(last.position, 7.0, 8.0, 9))
+
+
+def test_what_differs_in_more_than_its_depth_is_no_pattern() -> None:
+    here, there = Point(0.0, 0.0, 0.0, 0.0), Point(1.0, 0.0, 0.0, 0.0)
+    steps = packed([Motion(1, Kind.RAPID, here, there, STATES[0]), Motion(1, Kind.RAPID, there, here, STATES[0])])
+    assert steps.pattern(0) is None
+    assert steps.pattern(1) is not None
+    steps.append(Stop(1, "", here, STATES[0], 0))
+    assert steps.pattern(1) is None
