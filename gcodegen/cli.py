@@ -123,7 +123,7 @@ def make_command(
     from gcodegen.paper import print_packet
     from gcodegen.progress import ProgressBar
     from gcodegen.refusal import tell_refusals
-    from gcodegen.tell import tell_doubts, tell_made, tell_table
+    from gcodegen.tell import tell_doubts, tell_made, tell_placed, tell_table
 
     words = words_of(quiet=quiet, verbose=verbose)
     loaded, wrong = [], []
@@ -144,6 +144,8 @@ def make_command(
     with ProgressBar("making") as bar:
         made_all = make_all(work, templates, bar, with_drawings=drawings)
     done = [(path, folder, made) for (path, _), folder, made in zip(loaded, folders, made_all, strict=True)]
+    for _, folder, made in done:
+        tell_placed(made, folder)
     if pdf:
         for folder in folders:
             remark(f"{harmless(str(folder))}: {print_packet(folder / 'packet.html')}\n")
@@ -164,8 +166,10 @@ def _made_document(path: Path, folder: Path, made: Made) -> dict[str, Any]:
         "folder": str(folder),
         "fit": made.fit,
         "files": sorted(made.files),
+        "kept": dict(made.placed.kept),
+        "removed": list(made.placed.removed),
         "design": design_document(made.design),
-        "dryrun": [p.report.as_json() for p in made.programs],
+        "dryrun": made.dry_runs,
     }
 
 

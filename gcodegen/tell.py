@@ -177,6 +177,20 @@ def tell_made(made: Made, folder: Path, words: Words = Words.USUAL) -> None:
     _tell("Read the cautions at the head of packet.html before anything moves.")
 
 
+def tell_placed(made: Made, folder: Path) -> None:
+    """Say on standard error what became of programs that stood in the folder and were changed, or may not stay."""
+    kept, removed = made.placed.kept, made.placed.removed
+    told = [
+        f"{folder / name} is not what was last written there, so somebody changed it: it is kept as {now}, and nothing "
+        f"of it is in what was made now. Dry-run it before you use it"
+        for name, now in kept.items()
+    ]
+    if not made.fit and removed:
+        told.append(f"taken out of {folder}, because this job is refused: {', '.join(removed)}")
+    for line in told:
+        remark(f"{wrapped(clean(line), width_of_terminal(sys.stderr), rest='    ')}\n")
+
+
 def _tell(text: str, first: str = "", rest: str = "    ") -> None:
     """Print one paragraph, harmless for the terminal and no wider than it."""
     _say(wrapped(clean(text), width_of_terminal(), first=first, rest=rest))
