@@ -8,7 +8,6 @@ from enum import Enum
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from gcodegen.cautions import cautions
 from gcodegen.errors import STANDARD_INPUT
 from gcodegen.streams import remark, say
 from gcodegen.units import show_length
@@ -55,7 +54,9 @@ def tell_design(design: Design, words: Words = Words.USUAL) -> None:
     _say(strong(wrapped(f"The design is {_standing(design.verdict)}.", width)))
     _say(wrapped(one_line(design), width))
     _say()
-    for caution in cautions(design.job.chuck.speed_limit_rpm):
+    from gcodegen.design.balance import cautions_of
+
+    for caution in cautions_of(design.job):
         if caution.id in ("speed", "approval"):
             _say(wrapped(caution.long, width, first="! ", rest="  "))
     _tell_decisions(design, tuple(_HEADINGS), words, width)
