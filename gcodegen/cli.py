@@ -237,6 +237,9 @@ def dial_command(
         str | None, typer.Option("--lever", help="Degrees between the lever of the stylus and the surface's tangent.")
     ] = None,
     at: Annotated[str | None, typer.Option("--at", help="Clamped diameter.")] = None,
+    as_read: Annotated[
+        bool, typer.Option("--as-read", help="Tell the turns from readings too that do not hold together.")
+    ] = False,
     record: Annotated[bool, typer.Option("--record", help="Append the set to JOB's record, NAME.dial.toml.")] = False,
     note: Annotated[str, typer.Option("--note", help="A few words for the record.")] = "",
     progress: Annotated[bool, typer.Option("--progress", help="Only show what the record holds.")] = False,
@@ -266,7 +269,7 @@ def dial_command(
 
             say(json_text(answer.as_json()))
         else:
-            tell_dial(answer, desk.chuck, desk.job.unit)
+            tell_dial(answer, desk.chuck, desk.job.unit, as_read=as_read)
             tell_lines(["", *desk.progress()] if record else [])
 
 

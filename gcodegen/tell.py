@@ -332,12 +332,14 @@ def tell_design_stops(design: Design) -> None:
             remark(f"{wrapped(text, width_of_terminal(sys.stderr), rest='    ')}\n")
 
 
-def tell_dial(answer: Answer, chuck: ChuckAsMade, unit: str) -> None:
+def tell_dial(answer: Answer, chuck: ChuckAsMade, unit: str, *, as_read: bool = False) -> None:
     """Print what readings mean and what to turn, in the order in which to do it."""
     from gcodegen.dial import in_lines
 
-    for line in in_lines(answer, chuck, unit):
+    for line in in_lines(answer, chuck, unit, as_read=as_read):
         _tell(line)
+    if answer.doubts and answer.turns and not as_read:
+        _tell("! If it reads the same again: --as-read tells the turns from these readings.")
 
 
 def tell_lines(lines: Iterable[str]) -> None:
