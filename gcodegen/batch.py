@@ -13,12 +13,13 @@ import tempfile
 import threading
 from collections.abc import Callable, Sequence
 from concurrent.futures import Future, ProcessPoolExecutor
+from dataclasses import replace
 from functools import partial
 from pathlib import Path
 
 from gcodegen.job import Job
 from gcodegen.make import Made, make
-from gcodegen.output import cannot_write, held_signals, move_files
+from gcodegen.output import cannot_write, held_signals
 
 FEWEST_FOR_PROCESSES = 4
 """Fewer jobs are made faster than processes are started."""
@@ -56,9 +57,10 @@ def make_all(
     stage = _stage(place)
     try:
         made = _by_processes([job for job, _ in jobs], stage, making, progress)
-        for number, ((_, folder), one) in enumerate(zip(jobs, made, strict=True)):
-            move_files(stage / str(number), folder, tuple(one.files), remove=one.stale)
-        return made
+        return [
+            replace(one, placed=one.move(stage / str(number), folder))
+            for number, ((_, folder), one) in enumerate(zip(jobs, made, strict=True))
+        ]
     finally:
         with held_signals():
             shutil.rmtree(stage, ignore_errors=True)
@@ -71,9 +73,7 @@ def _here(
     for job, _ in jobs:
         made.append(making(job))
         progress(len(made) / len(jobs))
-    for (_, folder), one in zip(jobs, made, strict=True):
-        one.write(folder)
-    return [one.without_texts() for one in made]
+    return [replace(one.without_texts(), placed=one.write(folder)) for (_, folder), one in zip(jobs, made, strict=True)]
 
 
 def _by_processes(

@@ -66,29 +66,66 @@ _AFTER_SPEED = (
 )
 
 
-def cautions(speed_limit_rpm: float | None) -> tuple[Caution, ...]:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OffBalance:
+    """How fast a chuck that was pushed off its middle may turn and still keep its grade of balance.
+
+    ``rpm`` is that speed, whole rev/min; ``grade`` such as G6.3; ``shift`` how far it was pushed, with its unit.
+    """
+
+    rpm: int
+    grade: str
+    shift: str
+
+
+def cautions(speed_limit_rpm: float | None, off_balance: OffBalance | None = None) -> tuple[Caution, ...]:
     """Return all cautions for a chuck, the gravest first.
 
     Parameters
     ----------
     speed_limit_rpm : float or None
         Highest speed as marked on the body, rev/min; None when it is not known.
+    off_balance : OffBalance, optional
+        What balance allows; told where it is less than the marked speed, or that is not known.
     """
-    return (_speed(speed_limit_rpm), *_AFTER_SPEED)
+    return (_speed(speed_limit_rpm, off_balance), *_AFTER_SPEED)
 
 
-def _speed(limit: float | None) -> Caution:
+def _speed(limit: float | None, off: OffBalance | None) -> Caution:
     kills = "A modified chuck that bursts or throws a part can kill. "
     if limit is None:
+        unknown = (
+            f"{kills}The highest speed of this chuck is not known. Do not run it: read the marking on "
+            "the body or ask the maker. No figure can be guessed."
+        )
+        head = "SPEED LIMIT NOT KNOWN - ASK THE MAKER. DO NOT RUN THE CHUCK BEFORE"
+        if off is None:
+            return Caution(id="speed", long=unknown, short=(head,))
         return Caution(
             id="speed",
-            long=f"{kills}The highest speed of this chuck is not known. Do not run it: read the marking on "
-            "the body or ask the maker. No figure can be guessed.",
-            short=("SPEED LIMIT NOT KNOWN - ASK THE MAKER. DO NOT RUN THE CHUCK BEFORE",),
+            long=f"{unknown} When it is known: at most {off.rpm} rev/min all the same, {_why(off)}.",
+            short=(head, f"EVEN THEN AT MOST {off.rpm} REV/MIN: {_why_short(off)}"),
         )
     # A part of a turn is cut off, never rounded up: the marked speed is a limit.
+    marked = int(limit)
+    never = f"NEVER RUN THE CHUCK ABOVE {marked} REV/MIN, ITS MARKED SPEED"
+    if off is None or off.rpm >= marked:
+        long = f"{kills}Never run it above {marked} rev/min, the speed marked on its body."
+        return Caution(id="speed", long=long, short=(never,))
     return Caution(
         id="speed",
-        long=f"{kills}Never run it above {int(limit)} rev/min, the speed marked on its body.",
-        short=(f"NEVER RUN THE CHUCK ABOVE {int(limit)} REV/MIN, ITS MARKED SPEED",),
+        long=f"{kills}Run it at most at {off.rpm} rev/min, {_why(off)}. Balanced anew it may turn faster, but never "
+        f"above {marked} rev/min, the speed marked on its body.",
+        short=(f"RUN THE CHUCK AT MOST AT {off.rpm} REV/MIN: {_why_short(off)}", never),
     )
+
+
+def _why(off: OffBalance) -> str:
+    return (
+        f"for its balance: pushed off by {off.shift} it keeps grade {off.grade} up to there, and pushed further it "
+        "must turn slower still"
+    )
+
+
+def _why_short(off: OffBalance) -> str:
+    return f"BALANCE {off.grade}, PUSHED {off.shift.upper()}"

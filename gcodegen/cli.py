@@ -123,7 +123,7 @@ def make_command(
     from gcodegen.paper import print_packet
     from gcodegen.progress import ProgressBar
     from gcodegen.refusal import tell_refusals
-    from gcodegen.tell import tell_doubts, tell_made, tell_table
+    from gcodegen.tell import tell_doubts, tell_made, tell_placed, tell_table
 
     words = words_of(quiet=quiet, verbose=verbose)
     loaded, wrong = [], []
@@ -144,6 +144,8 @@ def make_command(
     with ProgressBar("making") as bar:
         made_all = make_all(work, templates, bar, with_drawings=drawings)
     done = [(path, folder, made) for (path, _), folder, made in zip(loaded, folders, made_all, strict=True)]
+    for _, folder, made in done:
+        tell_placed(made, folder)
     if pdf:
         for folder in folders:
             remark(f"{harmless(str(folder))}: {print_packet(folder / 'packet.html')}\n")
@@ -164,8 +166,10 @@ def _made_document(path: Path, folder: Path, made: Made) -> dict[str, Any]:
         "folder": str(folder),
         "fit": made.fit,
         "files": sorted(made.files),
+        "kept": dict(made.placed.kept),
+        "removed": list(made.placed.removed),
         "design": design_document(made.design),
-        "dryrun": [p.report.as_json() for p in made.programs],
+        "dryrun": made.dry_runs,
     }
 
 
@@ -233,6 +237,9 @@ def dial_command(
         str | None, typer.Option("--lever", help="Degrees between the lever of the stylus and the surface's tangent.")
     ] = None,
     at: Annotated[str | None, typer.Option("--at", help="Clamped diameter.")] = None,
+    as_read: Annotated[
+        bool, typer.Option("--as-read", help="Tell the turns from readings too that do not hold together.")
+    ] = False,
     record: Annotated[bool, typer.Option("--record", help="Append the set to JOB's record, NAME.dial.toml.")] = False,
     note: Annotated[str, typer.Option("--note", help="A few words for the record.")] = "",
     progress: Annotated[bool, typer.Option("--progress", help="Only show what the record holds.")] = False,
@@ -262,7 +269,7 @@ def dial_command(
 
             say(json_text(answer.as_json()))
         else:
-            tell_dial(answer, desk.chuck, desk.job.unit)
+            tell_dial(answer, desk.chuck, desk.job.unit, as_read=as_read)
             tell_lines(["", *desk.progress()] if record else [])
 
 

@@ -6,7 +6,7 @@ are marked and named so that nobody runs them by mistake.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from gcodegen.check import HOLE_STEMS, Machine
@@ -14,8 +14,9 @@ from gcodegen.design import Design, design
 from gcodegen.design.document import design_document
 from gcodegen.dryrun.run import dry_run
 from gcodegen.job import Dialect, Job
+from gcodegen.kept import DIGEST, RECORD, digest, work_of_a_hand
 from gcodegen.operations import LathePlan, MillPlan, one_hole, plan_lathe, plan_mill
-from gcodegen.output import json_text, write_files
+from gcodegen.output import Placed, json_text, move_files, write_files
 from gcodegen.packet import Program, drawings, write_packet
 from gcodegen.post import mark_not_fit, restart_map, restart_sheet, write_lathe, write_mill
 from gcodegen.verdict import Severity, Verdict
@@ -27,20 +28,33 @@ EVERY_NAME = (*(f"{stem}{end}" for stem in (*MACHINES, *HOLE_STEMS) for end in (
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Made:
-    """What was made of one job: its design, its programs with their dry runs, and the texts of all files."""
+    """What was made of one job: its design, its programs with their dry runs, and the texts of all files.
+
+    ``dry_runs`` is what ``dryrun.json`` holds; ``placed`` what became of files that stood in the folder before.
+    """
 
     design: Design
     programs: tuple[Program, ...]
     files: dict[str, str]
+    dry_runs: list[dict[str, object]] = field(default_factory=list)
+    placed: Placed = field(default_factory=Placed)
 
     @property
     def fit(self) -> bool:
         """Whether the programs may be carried to a machine."""
         return self.design.verdict is not Verdict.STOP and not any(p.report.stops for p in self.programs)
 
-    def write(self, folder: Path) -> None:
-        """Write all files into ``folder``; programs and sheets of another making do not stay there."""
-        write_files(folder, self.files, remove=self.stale)
+    def write(self, folder: Path) -> Placed:
+        """Write all files into ``folder``; programs and sheets of another making do not stay there.
+
+        A program that a hand has changed since it was written there keeps its text under another name, which is
+        returned: ``mill.kept-1.nc``.
+        """
+        return write_files(folder, self.files, remove=self.stale, spare=work_of_a_hand)
+
+    def move(self, stage: Path, folder: Path) -> Placed:
+        """Do the same with files that are written already, into ``stage``."""
+        return move_files(stage, folder, tuple(self.files), remove=self.stale, spare=work_of_a_hand)
 
     @property
     def stale(self) -> tuple[str, ...]:
@@ -72,11 +86,12 @@ def make(job: Job, templates: Path | None = None, *, with_drawings: bool = False
         points = restart_map(texts["mill"], plans[0], decided, templates=templates)
         files[RESTART] = restart_sheet(points, decided)
     files["design.json"] = json_text(design_document(decided))
-    files["dryrun.json"] = json_text([p.report.as_json() for p in programs])
+    dry_runs = [p.report.as_json() | {DIGEST: digest(p.text)} for p in programs]
+    files[RECORD] = json_text(dry_runs)
     files["packet.html"] = write_packet(decided, *plans, programs[: len(MACHINES)], templates=templates)
     if with_drawings:
         files |= drawings(decided, plans[1]).files()
-    return Made(design=decided, programs=programs, files=files)
+    return Made(design=decided, programs=programs, files=files, dry_runs=dry_runs)
 
 
 def _texts(decided: Design, mill: MillPlan, lathe: LathePlan, templates: Path | None) -> dict[str, str]:

@@ -13,7 +13,8 @@ import json
 import os
 import signal
 import tempfile
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
@@ -21,17 +22,35 @@ from gcodegen.errors import OutputError
 
 _NO_ROOM = (errno.ENOSPC, errno.EDQUOT, errno.EFBIG)
 
+Spare = Callable[[Path, Path | None], bool]
+"""Says of a file that is in the way, and of the one that takes its place (None: none), whether it must not be lost."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Placed:
+    """What became of files that were in the way: ``kept`` gives the new names of those that were not to be lost."""
+
+    kept: Mapping[str, str] = field(default_factory=dict)
+    removed: tuple[str, ...] = ()
+
+
+def _spare_none(_old: Path, _new: Path | None) -> bool:
+    return False
+
 
 def json_text(value: Any) -> str:
     """Return a JSON document as it is written to files and printed."""
     return json.dumps(value, indent=2, ensure_ascii=False, allow_nan=False) + "\n"
 
 
-def write_files(folder: Path, files: Mapping[str, str], *, remove: tuple[str, ...] = ()) -> None:
-    """Write all files into a folder, made if need be, and take away stale ones.
+def write_files(
+    folder: Path, files: Mapping[str, str], *, remove: tuple[str, ...] = (), spare: Spare = _spare_none
+) -> Placed:
+    """Write all files into a folder, made if need be, and take away stale ones; return what became of the old.
 
     Every text is first written beside its place; only when all are there are they put in place, so a failure
-    leaves what stood there before. ``remove`` names files that must not stay.
+    leaves what stood there before. ``remove`` names files that must not stay; what ``spare`` says of keeps its
+    bytes under another name, ``mill.nc`` as ``mill.kept-1.nc``.
 
     Raises
     ------
@@ -46,7 +65,7 @@ def write_files(folder: Path, files: Mapping[str, str], *, remove: tuple[str, ..
         for name, text in files.items():
             _stage(folder, name, text, staged)
         with _alone(folder):
-            _put_in_place(staged, [folder / name for name in remove])
+            return _put_in_place(staged, [folder / name for name in remove], spare)
     except BaseException as error:
         with held_signals():
             for temporary, _ in staged:
@@ -59,10 +78,13 @@ def write_files(folder: Path, files: Mapping[str, str], *, remove: tuple[str, ..
         raise
 
 
-def move_files(stage: Path, folder: Path, names: tuple[str, ...], *, remove: tuple[str, ...] = ()) -> None:
+def move_files(
+    stage: Path, folder: Path, names: tuple[str, ...], *, remove: tuple[str, ...] = (), spare: Spare = _spare_none
+) -> Placed:
     """Move files that are written already into a folder, made if need be, and take away stale ones.
 
-    ``stage`` lies on the same disk, so that each file is in its place at once or not at all.
+    ``stage`` lies on the same disk, so that each file is in its place at once or not at all. The rest is as for
+    ``write_files``.
 
     Raises
     ------
@@ -72,7 +94,8 @@ def move_files(stage: Path, folder: Path, names: tuple[str, ...], *, remove: tup
     try:
         folder.mkdir(parents=True, exist_ok=True)
         with _alone(folder):
-            _put_in_place([(stage / name, folder / name) for name in names], [folder / name for name in remove])
+            staged = [(stage / name, folder / name) for name in names]
+            return _put_in_place(staged, [folder / name for name in remove], spare)
     except OSError as error:
         raise cannot_write(error, folder) from error
 
@@ -116,19 +139,27 @@ def _alone(folder: Path) -> Iterator[None]:
         os.close(handle)
 
 
-def _put_in_place(staged: Sequence[tuple[Path, Path]], remove: Sequence[Path]) -> None:
+def set_aside(final: Path) -> Path:
+    """Return where a file waits while the one that takes its place is put there; a run that is killed leaves it so."""
+    return final.with_name(f".{final.name}.before")
+
+
+def _put_in_place(staged: Sequence[tuple[Path, Path]], remove: Sequence[Path], spare: Spare) -> Placed:
     """Take the old files aside, put the new ones in place, then drop the old; put them back when that fails."""
     aside: list[tuple[Path, Path]] = []
     placed: list[tuple[Path, Path]] = []
+    coming = {final: temporary for temporary, final in staged}
     with held_signals():
         try:
-            for final in [*remove, *(final for _, final in staged)]:
+            in_the_way = [final for final in [*remove, *coming] if final.exists() or final.is_symlink()]
+            for final in in_the_way:
                 if final.is_dir():
                     raise IsADirectoryError(errno.EISDIR, f"{final.name} is a folder")
-                if final.exists() or final.is_symlink():
-                    old = final.with_name(f".{final.name}.before")
-                    final.replace(old)
-                    aside.append((old, final))
+            # All are asked before the first is moved: what says whose they are may be among them.
+            homes = {f: _kept_name(f) if spare(f, coming.get(f)) else set_aside(f) for f in in_the_way}
+            for final, old in homes.items():
+                final.replace(old)
+                aside.append((old, final))
             for temporary, final in staged:
                 temporary.replace(final)
                 placed.append((temporary, final))
@@ -138,8 +169,20 @@ def _put_in_place(staged: Sequence[tuple[Path, Path]], remove: Sequence[Path]) -
             for old, final in aside:
                 old.replace(final)
             raise
-        for old, _ in aside:
+        dropped = [(old, final) for old, final in aside if old == set_aside(final)]
+        for old, _ in dropped:
             old.unlink(missing_ok=True)
+    kept = {final.name: old.name for old, final in aside if (old, final) not in dropped}
+    return Placed(kept=kept, removed=tuple(final.name for _, final in dropped if final not in coming))
+
+
+def _kept_name(final: Path) -> Path:
+    """Return the first free name: ``mill.kept-1.nc``, and ``mill.kept-1.refused.nc``, which still says refused."""
+    stem, dot, rest = final.name.partition(".")
+    number = 1
+    while os.path.lexists(kept := final.with_name(f"{stem}.kept-{number}{dot}{rest}")):
+        number += 1
+    return kept
 
 
 def _folders_to_make(folder: Path) -> list[Path]:

@@ -8,7 +8,6 @@ from enum import Enum
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from gcodegen.cautions import cautions
 from gcodegen.errors import STANDARD_INPUT
 from gcodegen.streams import remark, say
 from gcodegen.units import show_length
@@ -55,7 +54,9 @@ def tell_design(design: Design, words: Words = Words.USUAL) -> None:
     _say(strong(wrapped(f"The design is {_standing(design.verdict)}.", width)))
     _say(wrapped(one_line(design), width))
     _say()
-    for caution in cautions(design.job.chuck.speed_limit_rpm):
+    from gcodegen.design.balance import cautions_of
+
+    for caution in cautions_of(design.job):
         if caution.id in ("speed", "approval"):
             _say(wrapped(caution.long, width, first="! ", rest="  "))
     _tell_decisions(design, tuple(_HEADINGS), words, width)
@@ -177,6 +178,20 @@ def tell_made(made: Made, folder: Path, words: Words = Words.USUAL) -> None:
     _tell("Read the cautions at the head of packet.html before anything moves.")
 
 
+def tell_placed(made: Made, folder: Path) -> None:
+    """Say on standard error what became of programs that stood in the folder and were changed, or may not stay."""
+    kept, removed = made.placed.kept, made.placed.removed
+    told = [
+        f"{folder / name} is not what was last written there, so somebody changed it: it is kept as {now}, and nothing "
+        f"of it is in what was made now. Dry-run it before you use it"
+        for name, now in kept.items()
+    ]
+    if not made.fit and removed:
+        told.append(f"taken out of {folder}, because this job is refused: {', '.join(removed)}")
+    for line in told:
+        remark(f"{wrapped(clean(line), width_of_terminal(sys.stderr), rest='    ')}\n")
+
+
 def _tell(text: str, first: str = "", rest: str = "    ") -> None:
     """Print one paragraph, harmless for the terminal and no wider than it."""
     _say(wrapped(clean(text), width_of_terminal(), first=first, rest=rest))
@@ -189,9 +204,7 @@ def _tell_reasons(made: Made, words: Words = Words.USUAL) -> None:
             do = f". Do: {d.do}" if d.do else ""
             _tell(f"{_MARK[d.verdict].strip()} {d.id}: {says}; {d.why}{do}", first="  ")
     for p in made.programs:
-        for f in p.report.findings:
-            if words is Words.ALL or f.severity is not Severity.NOTE:
-                _tell(f"{p.name} {_finding(f)}", first="  ")
+        _tell_findings(p.report, notes=words is Words.ALL, name=f"{p.name} ", indent="  ")
     tell_offers(made.design, width_of_terminal())
 
 
@@ -231,47 +244,68 @@ def _counts(report: Report) -> str:
 
 
 def _finding(f: Finding) -> str:
+    return f"line {f.line} {_found(f)}"
+
+
+def _found(f: Finding, times: str = "") -> str:
     block = f" [{clean(f.block)[:60]}]" if f.block else ""
-    return f"line {f.line} {f.severity.value.upper()} {f.code}: {f.says}.{block} {f.do}"
+    return f"{f.severity.value.upper()} {f.code}{times}: {f.says}.{block} {f.do}"
 
 
-def _difference(d: Difference) -> str:
+def _tell_findings(report: Report, *, notes: bool, name: str = "", indent: str = "") -> None:
+    """Print a line for each code with the lines where it was found; what causes the rest stands first."""
+    from gcodegen.dryrun.folded import folded
+
+    rows = [r for r in folded(report.findings, report.unlisted) if notes or r.first.severity is not Severity.NOTE]
+    turns = [row.is_cause - row.follows for row in rows]  # 1 causes, 0 is itself, -1 follows
+    said = False
+    for row, turn in zip(rows, turns, strict=True):
+        if turn < turns[0] and not said:
+            said = True
+            _tell("What may come of that:", first=indent)
+        times = f", {row.count} times, first" if row.count > 1 else ""
+        _tell(f"{name}{row.where} {_found(row.first, times)}", first=indent)
+
+
+def _difference(where: str, d: Difference) -> str:
     found = "not made" if d.found is None else f"{d.found:.3f} {d.unit}"
     if d.wanted is None:
-        return f"{d.where}: {d.what} {found}"
+        return f"{where}: {d.what} {found}"
     limit = {"equal": "", "least": "at least ", "most": "at most "}[d.limit.value]
-    return f"{d.where}: {d.what}: {found}; wanted {limit}{d.wanted:.3f} {d.unit}"
+    return f"{where}: {d.what}: {found}; wanted {limit}{d.wanted:.3f} {d.unit}"
 
 
 def tell_report(report: Report, words: Words = Words.USUAL) -> None:
-    """Print a dry run's findings, the gravest first, then walls and time.
+    """Print a dry run's findings, what causes the rest first, then walls and time.
 
-    In few words only findings that say stop or caution; in all words each kind of finding explained, once.
+    In few words only findings that say stop or caution; in all words every finding, each kind explained once.
     """
-    order = list(Severity)
-    findings = sorted(report.findings, key=lambda f: (order.index(f.severity), f.line))
+    from gcodegen.dryrun.folded import folded, same_differences, same_walls
+
     if words is Words.FEW:
-        for f in findings:
-            if f.severity is not Severity.NOTE:
-                _tell(_finding(f))
+        _tell_findings(report, notes=False)
         return
-    explained: set[str] = set()
-    for f in findings:
-        _tell(_finding(f))
-        if words is Words.ALL and f.code not in explained:
-            explained.add(f.code)
-            _tell_long(f.code)
-    for w in report.walls:
-        _tell(f"wall at {w.hole}: {w.wall:.3f} mm to {w.feature}")
-    most = len(report.differences) if words is Words.ALL else _MOST_DIFFERENCES
-    for d in report.differences[:most]:
-        _tell(f"not as the job wants it: {_difference(d)}")
-    if (more := len(report.differences) - most) > 0:
+    if words is Words.ALL:
+        for row in folded(report.findings, report.unlisted):
+            for f in row.findings:
+                _tell(_finding(f))
+            _tell_long(row.first.code)
+    else:
+        _tell_findings(report, notes=True)
+    for holes, w in same_walls(report.walls):
+        _tell(f"wall at {holes}: {w.wall:.3f} mm to {w.feature}")
+    differences = same_differences(report.differences)
+    most = len(differences) if words is Words.ALL else _MOST_DIFFERENCES
+    for places, d in differences[:most]:
+        _tell(f"not as the job wants it: {_difference(places, d)}")
+    if (more := len(differences) - most) > 0:
         _tell(f"and {more} differences more; --verbose tells them all")
     _tell(
         f"{report.program} on the {report.on}: {report.blocks} blocks, {report.motions} motions, about "
         f"{report.minutes:.1f} min; {_counts(report)}"
     )
+    if words is Words.USUAL and any(row.count > 1 for row in folded(report.findings, report.unlisted)):
+        _tell("--verbose tells each finding by itself; put the first right and check again")
 
 
 def _tell_long(code: str) -> None:
@@ -298,12 +332,14 @@ def tell_design_stops(design: Design) -> None:
             remark(f"{wrapped(text, width_of_terminal(sys.stderr), rest='    ')}\n")
 
 
-def tell_dial(answer: Answer, chuck: ChuckAsMade, unit: str) -> None:
+def tell_dial(answer: Answer, chuck: ChuckAsMade, unit: str, *, as_read: bool = False) -> None:
     """Print what readings mean and what to turn, in the order in which to do it."""
     from gcodegen.dial import in_lines
 
-    for line in in_lines(answer, chuck, unit):
+    for line in in_lines(answer, chuck, unit, as_read=as_read):
         _tell(line)
+    if answer.doubts and answer.turns and not as_read:
+        _tell("! If it reads the same again: --as-read tells the turns from these readings.")
 
 
 def tell_lines(lines: Iterable[str]) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from math import isinf
 
+from gcodegen.cautions import Caution, OffBalance, cautions
 from gcodegen.design.decide import stated
 from gcodegen.design.floating import float_needed
 from gcodegen.design.mass import chuck_mass
@@ -26,6 +27,20 @@ def shift_reckoned(job: Job) -> float:
     travel wanted.
     """
     return job.adjustment.worst_run_out / 2 if job.adjustment.reading else float_needed(job)
+
+
+def off_balance(job: Job) -> OffBalance | None:
+    """Return up to which speed the shifted chuck keeps its grade, in whole rev/min; None where nothing is shifted."""
+    shift, grade = shift_reckoned(job), job.adjustment.balance_grade
+    speed = speed_at_grade_rpm(grade_mm_s(grade), shift)
+    # Cut off, never rounded up: it is a limit.
+    told = job.show(shift, 4 if job.unit == "in" else 3)
+    return None if isinf(speed) else OffBalance(rpm=int(speed), grade=grade, shift=told)
+
+
+def cautions_of(job: Job) -> tuple[Caution, ...]:
+    """Return the cautions of a job's chuck, the gravest first; the lower of marked speed and balance is told first."""
+    return cautions(job.chuck.speed_limit_rpm, off_balance(job))
 
 
 def balance_decision(job: Job) -> Decision:
@@ -53,7 +68,7 @@ def balance_decision(job: Job) -> Decision:
         f"{mass.told}, shifted by {job.show(shift, 3)}, carries {unbalance:.0f} g mm, if it was in balance where it "
         f"stood{_at_marked(job, shift)}{_at_the_whole_float(job, shift)}",
         verdict=Verdict.CAUTION if above else Verdict.GOOD,
-        do=f"run at most at {speed:.0f} rev/min, or take {unbalance / job.chuck.radius:.1f} g off the rim on the side "
+        do=f"run at most at {int(speed)} rev/min, or take {unbalance / job.chuck.radius:.1f} g off the rim on the side "
         "to which the chuck was pushed, and ask someone who balances rotors"
         if above
         else "",
@@ -78,4 +93,4 @@ def _at_the_whole_float(job: Job, shift: float) -> str:
     if whole <= shift:
         return ""
     speed = speed_at_grade_rpm(grade_mm_s(job.adjustment.balance_grade), whole)
-    return f"; pushed by all that is wanted, {job.show(whole, 3)}, up to {speed:.0f} rev/min"
+    return f"; pushed by all that is wanted, {job.show(whole, 3)}, up to {int(speed)} rev/min"

@@ -7,7 +7,7 @@ from gcodegen.design.forces import K_LOW, rim_alone, whole_body
 from gcodegen.design.mass import chuck_mass
 from gcodegen.design.result import Torque
 from gcodegen.design.rules import JAWS_SIDE_GIVES
-from gcodegen.handbook import RING_SOURCE, bolt_preload_n, cap_screw, friction
+from gcodegen.handbook import RING_SOURCE, bolt_preload_n, cap_screw, friction, order_in_words
 from gcodegen.job import Job
 from gcodegen.verdict import COMMON_PRACTICE, Decision, Verdict
 
@@ -38,7 +38,8 @@ def _push(job: Job, torque: Torque) -> Decision:
         "N m",
         f"the least push, {torque.force_low:.0f} N, overcomes friction of up to {highest:g} under {preload:.0f} N "
         f"a bolt and lifts the chuck's {mass.weight_n:.0f} N ({mass.told}), nut factor {K_LOW:g}{full}; with the bolts "
-        f"tight it might take {tight:.0f} N. Nip them with two fingers on the key, true, then tighten in a cross",
+        f"tight it might take {tight:.0f} N. Run them down by the fingers alone, true, then tighten "
+        f"{order_in_words(bolts.count)}",
         verdict=Verdict.GOOD if lifts else Verdict.CAUTION,
         do="" if lifts else "push sideways, never upwards, and bear the chuck's weight by hand or with a tackle",
         source=SEAT_FRICTION.source,
@@ -76,8 +77,8 @@ def _preload(job: Job) -> Decision:
         0.0,
         "N",
         "the screws push along the seat, square to the bolts, so that no part of it pulls on a bolt. Preload is lost "
-        f"another way: bolts left snug after truing. Tighten them to {torque} in a cross, read again, and once more "
-        "after the first cut",
+        f"another way: bolts left snug after truing. Tighten them {order_in_words(bolts.count)}, to {torque}, read "
+        "again, and once more after the first cut",
         source=SQUARE_TO_BOLTS,
     )
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 
 from gcodegen.design import Design
@@ -48,22 +47,3 @@ def chuck_as_made(design: Design) -> ChuckAsMade:
         snug=push * 1000.0 if isinstance(push, float) else None,
         full=row.torque_nmm if row else None,
     )
-
-
-def cross_order(count: int) -> tuple[int, ...]:
-    """Return the order in which to tighten ``count`` bolts on a circle, from 1: each far from the one before.
-
-    Notes
-    -----
-    Up to three go round; with an even count opposite ones follow each other, with an odd one every second
-    (common practice, no source).
-    """
-    if count < 4:
-        return tuple(range(1, count + 1))
-    if count % 2:
-        return tuple(1 + (k * (count // 2)) % count for k in range(count))
-    half = count // 2
-    # From one opposed pair to the next, about a quarter turn on, each pair once.
-    step = max(k for k in range(1, half // 2 + 1) if math.gcd(k, half) == 1) if half > 1 else 1
-    starts = [(k * step) % half for k in range(half)]
-    return tuple(1 + s + h for s in starts for h in (0, half))

@@ -78,6 +78,8 @@ class Practice:
             case ["advice" | "a"]:
                 for line in in_lines(self._answer(), self.chuck, self.job.unit):
                     self.talk.say(line)
+            case ["follow" | "f"] if self._answer().doubts:
+                self.talk.say("  the readings do not hold together, so there are no turns to follow: read again")
             case ["follow" | "f"]:
                 make_turns(self.rig, Hand(), self._answer().turns)
                 self.rounds += 1

@@ -29,10 +29,13 @@ def figures(answer: Answer, unit: str) -> list[str]:
     return says
 
 
-def advice(answer: Answer, chuck: ChuckAsMade, unit: str) -> list[str]:
-    """Return what to do, a line each; cautions begin with an exclamation mark."""
+def advice(answer: Answer, chuck: ChuckAsMade, unit: str, *, as_read: bool = False) -> list[str]:
+    """Return what to do, a line each; cautions begin with an exclamation mark.
+
+    From readings that do not hold together no turns are told, unless they are to be taken ``as_read``.
+    """
     if answer.done:
-        return ["Done: the run-out is within the figure wanted.", *(f"! {line}" for line in when_done(chuck))]
+        return ["Done: the run-out is within the figure wanted.", *(f"! {line}" for line in when_done(chuck, unit))]
     if not answer.turns and 2 * answer.at.eccentricity > answer.wanted:
         return ["No screw to turn: what is wanted lies beyond the float, as said above."]
     if not answer.turns:
@@ -40,23 +43,25 @@ def advice(answer: Answer, chuck: ChuckAsMade, unit: str) -> list[str]:
             "No screw to turn: what is left is not eccentricity, or too little of it to be told.",
             "! Clean jaws, part and stylus and read again; then see what is said above.",
         ]
+    if answer.doubts and not as_read:
+        return [
+            "No turns yet: the readings do not hold together.",
+            "! Read again what is named above before you turn anything.",
+        ]
     turns = [f"{t.order}. {turn_in_words(t, unit)}" for t in answer.turns]
     if any(t.bites > 1 for t in answer.turns):
         turns.append(
             "! Bites go by turns: the first bite of each screw, then the second, so that nothing is ever loose."
         )
-    first = [
-        "! Read again what is named above before you turn anything: these turns are from the readings as they are."
-    ]
     return [
-        *(first if answer.doubts else []),
-        *(f"! {line}" for line in before_turning(chuck)),
+        *(f"! {line}" for line in before_turning(chuck, unit)),
         *turns,
-        f"! {while_turning(chuck)}",
-        *(f"! {line}" for line in after_turning(chuck)),
+        f"! {while_turning(chuck, unit)}",
+        *(f"! {line}" for line in after_turning(chuck, unit)),
     ]
 
 
-def in_lines(answer: Answer, chuck: ChuckAsMade, unit: str) -> list[str]:
+def in_lines(answer: Answer, chuck: ChuckAsMade, unit: str, *, as_read: bool = False) -> list[str]:
     """Return the whole answer, a line each."""
-    return [*figures(answer, unit), *(f"! {says}" for says in answer.warnings), *advice(answer, chuck, unit)]
+    warnings = (f"! {says}" for says in answer.warnings)
+    return [*figures(answer, unit), *warnings, *advice(answer, chuck, unit, as_read=as_read)]

@@ -13,7 +13,7 @@ from gcodegen.dial.progress import acceptance, chart, points, table
 from gcodegen.dial.reading_keys import checked_step, positive_length
 from gcodegen.dial.readings import Reading, ReadingSet
 from gcodegen.dial.record import Entry, append, load_record, moved_since_start
-from gcodegen.dial.said import SENSE, in_lines
+from gcodegen.dial.said import SENSE, advice, in_lines
 from gcodegen.dial.talk import HELP, GoBackError, Talk, TalkEndsError
 from gcodegen.errors import ReadingError
 from gcodegen.job import Job
@@ -138,6 +138,8 @@ class Session:
             again = [d.place - 1 for d in answer.doubts if d.kind is DoubtKind.ALONE]
             if again and self._put_right(values, again):
                 continue
+            if self._has_held_back(answer) and not self._tell_turns(answer, asked=bool(again)):
+                return
             self.pending = answer, taken
             word = self._what_next(answer)
             if word == "m":
@@ -217,6 +219,27 @@ class Session:
         for line in in_lines(answer, self.chuck, self.job.unit):
             self.talk.say(line)
         return answer, taken
+
+    def _has_held_back(self, answer: Answer) -> bool:
+        """Return whether there are turns that were not told, because the readings do not hold together."""
+        return bool(answer.doubts and answer.turns)
+
+    def _tell_turns(self, answer: Answer, *, asked: bool) -> bool:
+        """Tell the turns from readings that were kept, or, where they were not asked for again, if that is wanted."""
+
+        def read(word: str) -> bool:
+            if word not in ("", "a"):
+                raise ValueError("is no answer; allowed: Enter, a, b, q")
+            return word == "a"
+
+        try:
+            as_read = asked or self.talk.ask_for("Enter: read this round anew; a: take the readings as they are", read)
+        except GoBackError:
+            as_read = False
+        if as_read:
+            for line in advice(answer, self.chuck, self.job.unit, as_read=True):
+                self.talk.say(line)
+        return as_read
 
     def _put_right(self, values: list[float], doubtful: list[int]) -> bool:
         """Ask for the doubtful readings again; return whether one was given."""

@@ -31,6 +31,7 @@ LEAST_MOVE_MM = 0.0005
 LARGEST_BITE_MM = 0.1
 """A screw is eased no further than this before the opposite one follows (own choice)."""
 _PRESS_MM = 0.001  # what a screw may be pressed into the spigot on the way: it gives by that much
+_ALIKE_MM = 1e-9  # pairs that travel alike to the last bits: the pair of screw 1 goes first, here and on the page
 _TURN_PARTS = 24
 
 
@@ -101,7 +102,9 @@ def plan_turns(shift: tuple[float, float], pitch: float, screws_deg: FourAngles 
     """
     travels = [shift[0] * math.cos(math.radians(a)) + shift[1] * math.sin(math.radians(a)) for a in screws_deg]
     moved = [i for i in range(4) if abs(travels[i]) >= LEAST_MOVE_MM]
-    pairs = sorted(((0, 2), (1, 3)), key=lambda pair: -max(abs(travels[i]) for i in pair))
+    pairs = [(0, 2), (1, 3)]
+    if max(abs(travels[1]), abs(travels[3])) > max(abs(travels[0]), abs(travels[2])) + _ALIKE_MM:
+        pairs.reverse()
     groups = [[i for i in sorted(pair, key=travels.__getitem__) if i in moved] for pair in pairs]
     if _press(math.hypot(*shift), screws_deg) > _PRESS_MM:
         eased = sorted((i for i in moved if travels[i] < 0), key=travels.__getitem__)

@@ -28,7 +28,7 @@ class HoleCut:
     ``longest`` is the most metal taken, mm, without coming out of the hole to clear it, and ``longest_deep`` the
     same of the strokes that end deeper than ``DEEP`` diameters. ``reached`` has the place in the program's steps
     of each stroke that went deeper, with the Z it reached. ``repeats`` are the lines of strokes that brought
-    nothing new; ``place`` is that of the first stroke.
+    nothing new; ``place`` and ``line`` are those of the first stroke, ``deepest`` is the line of the deepest one.
     """
 
     where: Where
@@ -40,6 +40,7 @@ class HoleCut:
     motions: list[Motion] = field(default_factory=list)
     reached: list[tuple[int, float]] = field(default_factory=list)
     repeats: list[int] = field(default_factory=list)
+    deepest: int = 0
     longest: float = 0.0
     longest_deep: float = 0.0
     cleared: float = 0.0
@@ -60,14 +61,14 @@ class HoleCut:
         """Return the radius of the hole at the crest after a stroke so deep."""
         return max(0.0, Outline(-depth, self.tool.radius, self.tool.point).at(0.0))
 
-    def go_to(self, place: int, end: float) -> None:
+    def go_to(self, place: int, end: float, line: int) -> None:
         """Take note of a stroke into new metal."""
         taken = self.cleared - end
         self.longest = max(self.longest, taken)
         if -end > DEEP * 2 * self.tool.radius:
             self.longest_deep = max(self.longest_deep, taken)
         self.reached.append((place, end))
-        self.tip = end
+        self.tip, self.deepest = end, line
 
 
 @dataclass(slots=True)
@@ -235,7 +236,7 @@ def _stroke(place: int, motion: Motion, tool: CutTool, where: Where, cuts: Cuts,
     if cut.tip is not None and end >= cut.tip - TOUCH:
         cut.repeats.append(motion.line)
     else:
-        cut.go_to(place, end)
+        cut.go_to(place, end, motion.line)
     if -end > tool.flute_length + TOUCH:
         says = f"{tool.name} goes {-end:.3f} mm deep; it cuts along {tool.flute_length:g} mm of its length"
         book.add("deeper-than-flutes", motion.line, says, "Go less deep, or take a longer tool.")

@@ -62,13 +62,13 @@ def _check_spot(hole: Hole, cut: HoleCut, setup: MillSetup, book: Notebook) -> N
         f" the thread is {major:.2f} mm wide, its drill {drill:.2f} mm"
     )
     if left <= drill:
-        book.add("chamfer-absent", cut.line, says, "Spot deeper.")
+        book.add("chamfer-absent", cut.deepest or cut.line, says, "Spot deeper.")
     elif left < major - CHAMFER_SHORT:
-        book.add("chamfer-small", cut.line, says, "Spot deeper, or take a larger spot drill.")
+        book.add("chamfer-small", cut.deepest or cut.line, says, "Spot deeper, or take a larger spot drill.")
     if wide > major + CHAMFER_WIDE:
         if wide > left:
             says += f"; the tool's flank is in the metal, its cone alone would leave {wide:.2f} mm"
-        book.add("chamfer-wide", cut.line, says, "Spot less deep.")
+        book.add("chamfer-wide", cut.deepest or cut.line, says, "Spot less deep.")
 
 
 def _check_drill(hole: Hole, cut: HoleCut, setup: MillSetup, book: Notebook) -> None:
@@ -78,11 +78,13 @@ def _check_drill(hole: Hole, cut: HoleCut, setup: MillSetup, book: Notebook) -> 
             f"{hole.place}: full diameter to {full:.3f} mm; the recess wall is broken through over the whole"
             f" width at {need:.3f} mm, {need - full:.3f} mm deeper"
         )
-        book.add("drill-shallow", cut.line, says, f"Drill to Z-{need + cut.tool.point:.3f} (mm) or deeper.")
+        book.add(
+            "drill-shallow", cut.deepest or cut.line, says, f"Drill to Z-{need + cut.tool.point:.3f} (mm) or deeper."
+        )
     if full > need + DRILL_BEYOND + ROUNDING:
         says = f"{hole.place}: the drill goes {full - need:.3f} mm on after it is through the recess wall"
         end = need + cut.tool.point + DRILL_BEYOND
-        book.add("drill-deep", cut.line, says, f"Stop at Z-{end:.3f} (mm) or before.")
+        book.add("drill-deep", cut.deepest or cut.line, says, f"Stop at Z-{end:.3f} (mm) or before.")
 
 
 def _check_tap(hole: Hole, cut: HoleCut, setup: MillSetup, book: Notebook) -> None:
@@ -101,11 +103,11 @@ def _check_tap(hole: Hole, cut: HoleCut, setup: MillSetup, book: Notebook) -> No
             f"{hole.place}: the tap's tip goes to {depth:.3f} mm; its lead of {cut.tool.lead:.2f} mm is"
             f" through the recess wall at {need:.3f} mm"
         )
-        book.add("tap-shallow", cut.line, says, f"Tap to {need:.3f} mm or deeper, or the screw jams.")
+        book.add("tap-shallow", cut.deepest or cut.line, says, f"Tap to {need:.3f} mm or deeper, or the screw jams.")
     end = need + TAP_BEYOND_PITCHES * pitch
     if depth > end + ROUNDING:
         says = f"{hole.place}: the tap goes {depth - need:.3f} mm on after its lead is through the recess wall"
-        book.add("tap-deep", cut.line, says, f"Stop at {end:.3f} mm or before.")
+        book.add("tap-deep", cut.deepest or cut.line, says, f"Stop at {end:.3f} mm or before.")
 
 
 def _check_bottom(hole: Hole, cut: HoleCut, depth: float, setup: MillSetup, book: Notebook) -> None:

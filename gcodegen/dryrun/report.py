@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from enum import StrEnum
 
 from gcodegen.verdict import Finding, Severity
+
+MORE = "more-of-the-same"
+"""The note that says how many findings of one code are not listed."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -55,7 +59,8 @@ class Report:
 
     ``on`` is "mill" or "lathe", ``blocks`` counts the blocks read and ``motions`` the movements made;
     ``minutes`` is the machine's time without the operator's, ``tools`` the same for each tool; ``differences``
-    is how the metal differs from what the job wants, empty where it does not.
+    is how the metal differs from what the job wants, empty where it does not. ``unlisted`` counts by code the
+    findings that are not listed, because there are so many.
     """
 
     program: str
@@ -67,6 +72,7 @@ class Report:
     findings: tuple[Finding, ...] = ()
     tools: tuple[ToolMinutes, ...] = ()
     differences: tuple[Difference, ...] = ()
+    unlisted: Mapping[str, int] = field(default_factory=dict)
 
     @property
     def stops(self) -> bool:

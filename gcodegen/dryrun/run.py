@@ -12,7 +12,7 @@ from gcodegen.dryrun.codes import CODES
 from gcodegen.dryrun.machine import check_machine
 from gcodegen.dryrun.mill import check_mill
 from gcodegen.dryrun.notebook import Notebook
-from gcodegen.dryrun.report import Difference, HoleWall, Report, ToolMinutes
+from gcodegen.dryrun.report import MORE, Difference, HoleWall, Report, ToolMinutes
 from gcodegen.job import Job, machine_for
 from gcodegen.rs274 import Fault, Reading, read_program
 from gcodegen.rs274.motions import Motion
@@ -102,6 +102,7 @@ def _run(
         minutes=outcome.minutes,
         walls=outcome.walls,
         findings=_bounded(book.findings),
+        unlisted=_unlisted(book.findings),
         tools=outcome.tools,
         differences=outcome.differences,
     )
@@ -129,7 +130,10 @@ def _both_ways(off: Report, on: Report, line: int, block: str) -> Report:
     ]
     only_on = (replace(d, what=f"{d.what}, with block delete on") for d in on.differences if d not in off.differences)
     findings = tuple(sorted((*off.findings, found, *more), key=lambda f: f.line))
-    return replace(off, findings=findings, differences=(*off.differences, *only_on))
+    unlisted = {
+        code: max(off.unlisted.get(code, 0), on.unlisted.get(code, 0)) for code in {**off.unlisted, **on.unlisted}
+    }
+    return replace(off, findings=findings, differences=(*off.differences, *only_on), unlisted=unlisted)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -169,6 +173,11 @@ def _as_finding(fault: Fault, book: Notebook) -> Finding:
     )
 
 
+def _unlisted(findings: list[Finding]) -> dict[str, int]:
+    count = Counter(f.code for f in findings)
+    return {code: number - MOST_OF_ONE_CODE for code, number in count.items() if number > MOST_OF_ONE_CODE}
+
+
 def _bounded(findings: list[Finding]) -> tuple[Finding, ...]:
     """Return the findings by line, at most twenty of one code; a note says how many more there are."""
     kept: list[Finding] = []
@@ -188,7 +197,7 @@ def _bounded(findings: list[Finding]) -> tuple[Finding, ...]:
 def _more(last: Finding, number: int) -> Finding:
     return replace(
         last,
-        code="more-of-the-same",
+        code=MORE,
         severity=Severity.NOTE,
         says=f"{number} more findings of {last.code} are not listed",
         do="Put the first ones right and check again.",

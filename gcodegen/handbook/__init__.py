@@ -22,6 +22,7 @@ from gcodegen.handbook.balancing import (
     speed_at_grade_rpm,
     unbalance_gmm,
 )
+from gcodegen.handbook.boltorder import STEPS, cross_order, order_in_words
 from gcodegen.handbook.capscrews import CAP_SCREWS, CapScrew, cap_screw
 from gcodegen.handbook.chuckdims import CHUCK_SIZES, ChuckSize, chuck_size
 from gcodegen.handbook.clamping import (
@@ -147,6 +148,7 @@ __all__ = [
     "STEEL_CHIP",
     "STEEL_MODULUS_GPA",
     "STEEL_POISSON",
+    "STEPS",
     "TAP_LEADS",
     "THREADS",
     "THREAD_FRICTION",
@@ -180,6 +182,7 @@ __all__ = [
     "cap_screw",
     "centrifugal_n",
     "chuck_size",
+    "cross_order",
     "cutting_power_kw",
     "cutting_speed",
     "depth_factor",
@@ -199,6 +202,7 @@ __all__ = [
     "line_contact",
     "nearest_drill",
     "next_drill_mm",
+    "order_in_words",
     "pull_out_n",
     "ring_moment",
     "ring_movement",

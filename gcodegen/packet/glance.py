@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from gcodegen.design.balance import off_balance
 from gcodegen.design.result import Design
-from gcodegen.packet.figures import Figures, angle
+from gcodegen.job import Job
+from gcodegen.packet.figures import Figures, angle, speed
 from gcodegen.packet.table import Table
 
 NOT_KNOWN = "NOT KNOWN - ask the maker; do not run the chuck before"
@@ -27,6 +29,7 @@ def glance(design: Design) -> Table:
             "Speed marked on the body",
             NOT_KNOWN if chuck.speed_limit_rpm is None else f"{int(chuck.speed_limit_rpm)} rev/min at most, ever",
         ),
+        ("Speed that balance allows", _balance(job)),
         (
             "Set screws",
             f"4 off {screw.row.thread}, {show.length(screw.length)} long, flat point, "
@@ -60,6 +63,14 @@ def glance(design: Design) -> Table:
         ),
     )
     return Table(caption="The job at a glance", head=("What", "Figure"), rows=rows)
+
+
+def _balance(job: Job) -> str:
+    off, marked = off_balance(job), job.chuck.speed_limit_rpm
+    if off is None:
+        return "nothing is shifted"
+    told = f"{speed(off.rpm)}, pushed off by {off.shift}; grade {off.grade}"
+    return told if marked is not None and marked <= off.rpm else f"{told}: this is the lower one"
 
 
 def plate_end(design: Design) -> float:

@@ -12,7 +12,7 @@ from typing import Literal
 from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup
 
-from gcodegen.cautions import cautions
+from gcodegen.design.balance import cautions_of
 from gcodegen.design.result import Design
 from gcodegen.job import Dialect
 from gcodegen.job.dialect import told
@@ -167,7 +167,7 @@ def _view(
         verdict=verdict_cell(design.verdict),
         stops=stop_reasons(design, programs),
         offers=offer_lines(design),
-        cautions=tuple(c.long for c in cautions(job.chuck.speed_limit_rpm)),
+        cautions=tuple(c.long for c in cautions_of(job)),
         glance=glance(design),
         decisions=decision_rows(design),
         chuck_figures=tuple(_figure(d) for d in drawn.chuck),

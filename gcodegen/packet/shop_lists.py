@@ -5,6 +5,8 @@ from __future__ import annotations
 import math
 
 from gcodegen.design.result import Design
+from gcodegen.dial import chuck_as_made
+from gcodegen.dial.procedure import full_torque, tightening
 from gcodegen.packet.figures import Figures, angle
 from gcodegen.packet.table import Table
 
@@ -14,7 +16,8 @@ SEAT_RUN_OUT = 0.01
 
 def bench_steps(design: Design) -> tuple[str, ...]:
     """Return what is done between the machines and the first turn of the spindle, in order."""
-    show, screw = Figures(design.job.unit), design.screw
+    unit, screw = design.job.unit, design.screw
+    show = Figures(unit)
     torque = show.torque(design.torque.safe)
     return (
         "Before drilling: take the chuck apart, or plug the scroll chamber and the bores so that no chip gets in.",
@@ -26,7 +29,8 @@ def bench_steps(design: Design) -> tuple[str, ...]:
         "Set the chuck on the plate with the screws backed out. It slides a little every way: that is the float.",
         "Nip the mounting bolts so that the chuck can still be pushed, true it with the screws, opposite ones in turn: "
         f"ease one before its opposite is tightened, never more than {torque}.",
-        "Tighten the mounting bolts crosswise to their torque, bring all four screws to like contact, read once more.",
+        f"Tighten the mounting bolts {tightening(chuck_as_made(design), unit)}; bring all four screws to like contact "
+        "and read once more.",
         "Every screw head under the surface, keys out, guard closed. First run slow, nobody in the chuck's plane.",
     )
 
@@ -95,7 +99,7 @@ def _together_rows(design: Design) -> list[tuple[str, str, str]]:
             show.length(2 * design.float_room.available),
             f"{show.length(2 * design.float_room.needed)} at least",
         ),
-        ("Torque of the mounting bolts", "", "as their maker says"),
+        ("Torque of the mounting bolts", full_torque(chuck_as_made(design), design.job.unit), ""),
         ("Run-out near the jaws, after tightening", "", ""),
         ("Run-out far from the jaws", "", ""),
     ]

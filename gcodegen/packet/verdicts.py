@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from markupsafe import Markup
 
 from gcodegen.design.result import Design
+from gcodegen.dryrun.folded import folded
 from gcodegen.packet.bars import margin_bar
 from gcodegen.packet.figures import Figures
 from gcodegen.packet.program import Program
@@ -107,9 +108,10 @@ def stop_reasons(design: Design, programs: Iterable[Program]) -> tuple[str, ...]
                 says += f" against a limit of {figures.amount(d.limit, d.unit)}"
             reasons.append(f"{says}. {_capital(d.do)}".rstrip(". ") + ".")
     for program in programs:
-        for f in program.report.findings:
+        for row in folded(program.report.findings, program.report.unlisted):
+            f = row.first
             if f.severity is Severity.STOP:
-                place = f", line {f.line}" if f.line > 0 else ""
+                place = f", {row.where}" if f.line > 0 else ""
                 reasons.append(f"{program.name}{place}: {f.says.rstrip('.')}. {_capital(f.do)}".rstrip())
     return tuple(reasons)
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from gcodegen.cautions import cautions
 from gcodegen.design import Design
+from gcodegen.design.balance import cautions_of
 from gcodegen.job import Dialect, MillTool
 from gcodegen.operations import LathePlan, MillPlan
 from gcodegen.post.comment import safe
@@ -169,7 +169,7 @@ def caution_texts(design: Design, dialect: Dialect) -> tuple[str, ...]:
 
 
 def _cautions(design: Design) -> list[str]:
-    return [line for caution in cautions(design.job.chuck.speed_limit_rpm) for line in caution.short]
+    return [line for caution in cautions_of(design.job) for line in caution.short]
 
 
 def _texts(notes: Iterable[str], dialect: Dialect) -> tuple[str, ...]:

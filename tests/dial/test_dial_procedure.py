@@ -7,9 +7,9 @@ import pytest
 
 from gcodegen.design import design
 from gcodegen.dial import ChuckAsMade, Way, chuck_as_made
-from gcodegen.dial.chuck import cross_order
 from gcodegen.dial.procedure import after_turning, before_turning, turn_in_words, when_done, while_turning
 from gcodegen.dial.turns import plan_turns
+from gcodegen.handbook import cross_order
 from gcodegen.job import load_job
 
 PLAIN = ChuckAsMade(float_available=0.3)
@@ -34,16 +34,28 @@ def test_every_bolt_is_tightened_once_and_never_after_its_neighbour(count):
 
 
 def test_the_cautions_around_turning_name_what_can_hurt_and_the_job_s_figures():
-    before, after, done = (" ".join(lines(PLAIN)) for lines in (before_turning, after_turning, when_done))
+    before, after, done = (" ".join(lines(PLAIN, "mm")) for lines in (before_turning, after_turning, when_done))
     assert "Spindle stopped" in before
     assert "Never have two opposite screws loose" in before
-    assert "then to their torque" in after
+    assert "then to their maker's torque" in after
     assert "only a reading with tight bolts counts" in after
     assert "keys out" in done
     with_figures = replace(PLAIN, snug=400.0, full=49_000.0, safe_torque=910.0, bolt_count=4)
-    assert "at most 0.4 N m each" in " ".join(before_turning(with_figures))
-    assert "in a cross, 1-3-2-4, a third, two thirds, then to 49 N m" in " ".join(after_turning(with_figures))
-    assert "0.91 N m" in while_turning(with_figures)
+    # by hand: 0.4 N m at 60 mm is 6.7 N, cut off; 0.91 N m is 15.1 N
+    snug = " ".join(before_turning(with_figures, "mm"))
+    assert "No more than a push of 6.6 N on the key, 60 mm from the screw: 0.40 N m." in snug
+    assert snug.index("run down by the fingers alone") < snug.index("0.40 N m")
+    assert "in a cross, 1-3-2-4, a third, two thirds, then to 49 N m" in " ".join(after_turning(with_figures, "mm"))
+    assert "a push of 15.1 N on the key, 60 mm from the screw: 0.91 N m" in while_turning(with_figures, "mm")
+
+
+@pytest.mark.outside("NIST SP 811, appendix B.8: 1 lbf in = 0.1129848 N m, 1 lbf = 4.448222 N, 1 lbf ft = 1.355818 N m")
+def test_an_inch_shop_reads_its_own_torques_first():
+    inch = replace(PLAIN, snug=400.0, full=49_000.0, safe_torque=910.0)
+    assert "a push of 1.48 lbf (6.6 N) on the key, 2.4 in from the screw: 3.54 lbf in (0.40 N m)" in " ".join(
+        before_turning(inch, "in")
+    )
+    assert "then to 36.1 lbf ft (49 N m)" in " ".join(after_turning(inch, "in"))
 
 
 def test_a_turn_in_words_has_its_part_of_a_turn_and_the_key_s_swing():

@@ -199,5 +199,7 @@ def test_a_bumped_indicator_is_told_apart():
     assert not any("of the run-out is" in w for w in found.warnings)  # a bump is no shape of the part
     assert found.as_json()["read_again"][0]["reading"] == 8
     lines = in_lines(found, CHUCK, "mm")
-    told = next(i for i, line in enumerate(lines) if line.startswith("! Read again what is named above"))
-    assert told < next(i for i, line in enumerate(lines) if line.startswith("1. "))
+    assert lines[-1] == "! Read again what is named above before you turn anything."
+    assert found.turns
+    assert not any(line.startswith("1. ") for line in lines)
+    assert any(line.startswith("1. ") for line in in_lines(found, CHUCK, "mm", as_read=True))

@@ -44,7 +44,7 @@ def test_a_round_is_asked_place_by_place_and_answered():
     assert "2/8 at 45 deg, um" in said
     assert "1. ease screw 1 by 18 degrees" in said
     assert "2. tighten screw 3 by 18 degrees" in said
-    assert "0.4 N m each" in said
+    assert "from the screw: 0.40 N m." in said
     assert "then to 49 N m" in said
     assert session.entries[0].clamped_diameter == 12.0
     assert said.rstrip().endswith("before the spindle turns.")
@@ -115,6 +115,26 @@ def test_a_doubtful_reading_is_asked_for_again():
     said, session = talked(*SET_UP, *wrong, "", typed[5], "q")
     assert "Reading 6 at 225 deg again (Enter keeps it)" in said
     assert session.entries[0].x == pytest.approx(0.05, abs=1e-3)
+
+
+def test_turns_are_told_from_a_doubtful_reading_only_when_it_is_kept():
+    typed = readings(0.05, 0.0)
+    wrong = [*typed[:5], str(int(typed[5]) + 60), *typed[6:]]
+    said, _ = talked(*SET_UP, *wrong, "", "", "q")
+    before, after = said.split("Reading 6 at 225 deg again (Enter keeps it)")
+    assert "No turns yet" in before
+    assert "1. ease" not in before
+    assert "1. ease" in after
+
+
+@pytest.mark.parametrize(("typed", "told"), [("a", True), ("", False)])
+def test_turns_from_readings_that_jump_are_told_when_they_are_taken_as_they_are(typed: str, told: bool):
+    bumped = [str(int(v) + (40 if n > 5 else 0)) for n, v in enumerate(readings(0.05, 0.0, 12))]
+    said, session = talked("um", "1", "12", "12", *bumped, "", typed, "q")
+    assert "the indicator was bumped" in said
+    assert "a: take the readings as they are" in said
+    assert ("1. ease" in said) is told
+    assert len(session.entries) == told
 
 
 def test_one_more_turn_of_readings_is_given_together():

@@ -4,7 +4,8 @@ import pytest
 from hypothesis import example, given
 from hypothesis import strategies as st
 
-from gcodegen.cautions import cautions
+from gcodegen.cautions import OffBalance, cautions
+from gcodegen.job.adjustment import Reading
 from gcodegen.operations import plan_lathe, plan_mill
 from gcodegen.post import mark_not_fit, write_lathe, write_mill
 from gcodegen.post.comment import SAFE, comment_lines, one_line, safe
@@ -87,9 +88,13 @@ def test_a_program_is_marked_at_its_very_head(end, percent):
     assert mark_not_fit(text, []) == text
 
 
+OFF = OffBalance(rpm=12_345, grade="G6.3", shift="0.0018 in")
+
+
+@pytest.mark.parametrize("off", [None, OFF])
 @pytest.mark.parametrize("limit", [None, 12.9, 2500.0, 100000.0])
-def test_the_short_cautions_fit_a_comment_line_unchanged(limit):
-    for caution in cautions(limit):
+def test_the_short_cautions_fit_a_comment_line_unchanged(limit, off):
+    for caution in cautions(limit, off):
         assert caution.long.endswith(".")
         for line in caution.short:
             assert len(line) <= 72
@@ -99,3 +104,31 @@ def test_the_short_cautions_fit_a_comment_line_unchanged(limit):
 def test_a_marked_speed_is_never_rounded_up():
     assert "12 REV/MIN" in cautions(12.9)[0].short[0]
     assert "not known" in cautions(None)[0].long
+
+
+@pytest.mark.outside("ISO 21940-11: G6.3 off by 0.05 mm is kept up to 9549 x 6.3 / 50 = 1203.2 rev/min")
+@pytest.mark.parametrize(
+    ("marked", "first"),
+    [
+        (2500, "RUN THE CHUCK AT MOST AT 1203 REV/MIN: BALANCE G6.3, PUSHED 0.050 MM"),
+        (1204, "RUN THE CHUCK AT MOST AT 1203 REV/MIN: BALANCE G6.3, PUSHED 0.050 MM"),
+        (1203, "NEVER RUN THE CHUCK ABOVE 1203 REV/MIN, ITS MARKED SPEED"),
+        (900, "NEVER RUN THE CHUCK ABOVE 900 REV/MIN, ITS MARKED SPEED"),
+    ],
+)
+def test_both_programs_tell_the_lower_of_marked_speed_and_balance_first(marked, first):
+    job = make_job(speed_limit_rpm=marked)
+    found = job.adjustment.model_copy(update={"reading": (Reading(clamped_diameter=12.0, run_out=0.1),)})
+    design = make_design(job=job.model_copy(update={"adjustment": found}))
+    for text in (write_mill(plan_mill(design), design), write_lathe(plan_lathe(design), design)):
+        speeds = [line for line in text.splitlines() if "REV/MIN" in line]
+        assert speeds[0] == f"({first})"
+        assert speeds[-1] == f"(NEVER RUN THE CHUCK ABOVE {marked} REV/MIN, ITS MARKED SPEED)"
+
+
+def test_without_a_marked_speed_balance_is_no_leave_to_run():
+    told = cautions(None, OFF)[0]
+    assert told.short[0].startswith("SPEED LIMIT NOT KNOWN")
+    assert "DO NOT RUN" in told.short[0]
+    assert told.short[1] == "EVEN THEN AT MOST 12345 REV/MIN: BALANCE G6.3, PUSHED 0.0018 IN"
+    assert told.long.index("Do not run it") < told.long.index("12345 rev/min")

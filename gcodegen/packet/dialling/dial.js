@@ -62,7 +62,7 @@
     function up(i, j) { return travels[i] - travels[j]; }
     function largest(group) { return Math.max.apply(null, group.map(function (i) { return Math.abs(travels[i]); })); }
     var pairs = [[0, 2], [1, 3]];
-    if (largest(pairs[1]) > largest(pairs[0])) { pairs.reverse(); }
+    if (largest(pairs[1]) > largest(pairs[0]) + TINY) { pairs.reverse(); }
     var groups = pairs.map(function (pair) { return pair.filter(moves).sort(up); });
     if (press(Math.hypot(shift[0], shift[1]), chuck.screws) > PRESS) {
       var all = [0, 1, 2, 3].filter(moves);
@@ -90,7 +90,7 @@
   window.gcodegenDial = { fit: fit, turns: turns, answer: answer, assumedStep: assumedStep };
 
   function Desk(root) {
-    var chuck = JSON.parse(root.querySelector("script[type='application/json']").textContent), rounds = [], most = 0, counted = false;
+    var chuck = JSON.parse(root.querySelector("script[type='application/json']").textContent), rounds = [], longest = 0, counted = false;
     function part(name) { return root.querySelector("[data-part='" + name + "']"); }
     function shown(mm) { return (mm / chuck.perUnit).toFixed(chuck.unit === "mm" ? 4 : 5) + " " + chuck.unit; }
 
@@ -140,12 +140,20 @@
         if (!isFinite(v)) { bad.push(360 / inputs.length * i); }
         return v * chuck.perUnit;
       });
-      var wanted = number(part("wanted").value) * chuck.perUnit;
-      if (bad.length || !(wanted > 0)) {
-        say([bad.length ? "No figure at " + bad.join(", ") + " degrees: type every reading." : "Type the run-out wanted."]);
+      var wanted = number(part("wanted").value) * chuck.perUnit, told = part("step").value.trim();
+      var step = told ? number(told) * chuck.perUnit : assumedStep(chuck, values);
+      var most = Math.max.apply(null, values), least = Math.min.apply(null, values);
+      if (bad.length || !(wanted > 0) || !(step >= chuck.stepsRead[0] && step <= chuck.stepsRead[1])) {
+        say([bad.length ? "No figure at " + bad.join(", ") + " degrees: type every reading."
+          : !(wanted > 0) ? "Type the run-out wanted." : "Type the least step that you read: " + shown(chuck.stepsRead[0]) + " to " + shown(chuck.stepsRead[1]) + "."]);
         return;
       }
-      var a = answer(chuck, values, assumedStep(chuck, values), wanted), f = a.fit, lines = [];
+      if (most - least > chuck.largestRunOut) {
+        say(["The readings lie " + shown(most - least) + " apart, and no chuck in working order runs out by more than " +
+          shown(chuck.largestRunOut) + ". Write them in " + chuck.unit + ": hundredths or thousandths want their decimal point. No turns are given."]);
+        return;
+      }
+      var a = answer(chuck, values, step, wanted), f = a.fit, lines = [];
       lines.push("Run-out as read " + shown(f.runOut) + "; off centre " + shown(f.e) + " (standard error " + shown(f.error) +
         "), high spot at " + f.direction.toFixed(0) + " degrees from screw 1.");
       lines.push("Not for the screws: two lobes " + shown(f.second) + ", three lobes " + shown(f.third) +
@@ -159,6 +167,7 @@
         if (a.turns.length > 1) { lines.push("In bites: the first bite of each screw of a pair, then the second. Never two opposite screws loose."); }
         if (a.short) { lines.push("The float ends before that: it goes " + shown(a.way) + ", stopped by the " + chuck.stoppedBy + "."); }
       }
+      if (!told) { lines.push("The indicator is taken to be read to " + shown(step) + "; type its step above to be surer."); }
       lines.push("A jump, a doubtful reading, two planes or another spread of places: gcodegen dial says more.");
       say(lines);
       // A reading put right and reckoned again is still the same round.
@@ -173,12 +182,12 @@
           cell.setAttribute("data-head", pair[0]);
         });
       var chart = document.createElement("progress");
-      most = Math.max(most, f.runOut, wanted);
-      chart.max = most;
+      longest = Math.max(longest, f.runOut, wanted);
+      chart.max = longest;
       chart.value = f.runOut;
       chart.setAttribute("aria-label", "run-out of round " + rounds.length);
       row.insertCell(-1).appendChild(chart);
-      Array.prototype.forEach.call(part("rounds").querySelectorAll("progress"), function (bar) { bar.max = most; });
+      Array.prototype.forEach.call(part("rounds").querySelectorAll("progress"), function (bar) { bar.max = longest; });
     }
 
     part("count").addEventListener("change", ask);
