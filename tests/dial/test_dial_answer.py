@@ -2,6 +2,7 @@ from __future__ import annotations
 
 import json
 import math
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -218,6 +219,8 @@ def test_a_figure_too_fine_for_the_readings_is_said():
     found = answer(shaky, wanted_mm=0.005)
     assert found.read_turns > 1
     assert any(f"read {found.read_turns} turns of the part and give them all together" in w for w in found.warnings)
+    assert answer(shaky, wanted_mm=0.0025).read_turns == 4  # never more
+    assert answer(shaky, wanted_mm=0.0015).read_turns == 1  # far off: turn the screws first
     coarse = dial_answer(settled_job(), CHUCK, taken(shaky, resolution=0.01), wanted_mm=0.005)
     assert any("steps of 0.0100 mm cannot tell the figure wanted" in w for w in coarse.warnings)
 
@@ -232,3 +235,37 @@ def test_readings_in_another_unit_are_refused_before_anything_is_turned():
     with pytest.raises(ReadingError, match=r"10\.00 mm apart, and no chuck in working order.*Write them in mm"):
         answer(in_hundredths)
     assert answer(read_at(steps(8), off(2.0, 0.0))).turns
+
+
+@pytest.mark.outside(
+    "JCGM 100, F.2.2.1 and closed form: e is sure to 1.96 q/sqrt(12) sqrt(2/n) in one turn, 1/sqrt(k) in k"
+)
+@pytest.mark.parametrize(
+    ("n", "shares", "turns"),
+    [
+        *((8, 0.437, 1), (8, 0.447, 2), (8, 0.499, 2)),  # q as a share of the figure: 0.4419 is sure to an eighth
+        *((7, 0.409, 1), (7, 0.418, 2), (7, 0.499, 2)),  # 0.4133
+        *((8, 0.501, 1), (5, 0.499, 1)),  # too coarse a step, or too few places: the same again tells no more
+    ],
+)
+def test_turns_of_the_part_are_read_together_until_the_step_is_fine_enough(n, shares, turns):
+    step = 0.005
+    still = taken(read_at(steps(n), off(0.0, 0.0)), resolution=step)
+    found = dial_answer(settled_job(), CHUCK, still, wanted_mm=step / shares)
+    assert found.read_turns == turns
+    assert any("turns of the part" in said for said in found.warnings) == (turns > 1)
+
+
+@pytest.mark.parametrize(
+    ("change", "rest"),
+    [
+        *(({"value": bad}, {}) for bad in (math.nan, math.inf, 2000.1, -2000.1)),
+        *(({"angle_deg": math.nan}, {}), ({"plane": math.inf}, {}), ({"weight": 0.0}, {}), ({"weight": math.nan}, {})),
+        *(({}, {"resolution": math.nan}), ({}, {"lever_angle_deg": math.inf})),
+    ],
+)
+def test_figures_that_no_indicator_shows_are_refused(change, rest):
+    sound = read_at(steps(8), off(0.05, 0.0))
+    given = taken([replace(sound[0], **change), *sound[1:]], **rest)
+    with pytest.raises(ReadingError, match=r"is no reading of an indicator\. Leave out what was not read"):
+        dial_answer(settled_job(), CHUCK, given)

@@ -100,3 +100,33 @@ def test_half_a_turn_of_a_jump_is_not_told_from_three_lobes_at_eight_places_but_
     assert fit(bumped(8), resolution=0.001).doubts == ()
     assert fit(bumped(8), resolution=0.001).third > 0.005
     assert fit(bumped(12), resolution=0.001).doubts[0].kind is DoubtKind.JUMP
+
+
+@pytest.mark.parametrize("weight", [1.0, 3.0, 0.25])
+def test_readings_that_all_weigh_alike_are_told_from_three_lobes_as_those_of_weight_one(weight):
+    def bumped(n: int) -> list[Reading]:
+        readings = read_at(steps(n), lambda t: 0.05 * math.cos(t - 1))
+        return [replace(r, value=r.value + (0.03 if i >= n // 2 else 0), weight=weight) for i, r in enumerate(readings)]
+
+    assert fit(bumped(8), resolution=0.001).doubts == ()
+    (doubt,) = fit(bumped(12), resolution=0.001).doubts
+    assert (doubt.kind, doubt.place) == (DoubtKind.JUMP, 7)
+    assert doubt.by == pytest.approx(0.03)
+
+
+@pytest.mark.outside("numpy.linalg.lstsq on the other readings, weighted: the centre without the one that stands alone")
+def test_the_centre_without_a_stranger_is_that_of_the_other_readings():
+    rng = np.random.default_rng(3)
+    weights = rng.uniform(0.3, 4, 12)
+    readings = [replace(r, weight=w) for r, w in zip(shaky(12, 3, noise=0.001), weights, strict=True)]
+    readings[4] = replace(readings[4], value=readings[4].value + 0.08)
+    (doubt,) = fit(readings, resolution=0.001).doubts
+    others = [r for i, r in enumerate(readings) if i != 4]
+    theta, root = np.radians([r.angle_deg for r in others]), np.sqrt([r.weight for r in others])
+    circle = np.stack([np.ones(11), np.cos(theta), np.sin(theta)], axis=1)
+    best = np.linalg.lstsq(circle * root[:, None], np.array([r.value for r in others]) * root, rcond=None)[0]
+    assert doubt.place == 5
+    assert doubt.without == pytest.approx(tuple(best[1:]), abs=1e-12)
+    assert doubt.by == pytest.approx(
+        readings[4].value - best @ [1, math.cos(math.radians(120)), math.sin(math.radians(120))]
+    )

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from scipy import optimize
 
 from gcodegen.dial import Reading, fit
-from gcodegen.dial.model import distinct_places
+from gcodegen.dial.model import distinct_places, leak
 from gcodegen.errors import ReadingError
 from tests.dial.dial_jobs import lobed, read_at, steps
 
@@ -73,6 +73,10 @@ def test_uneven_angles_agree_with_a_general_fit():
     assert found.standard_error == pytest.approx(math.sqrt(spread[1, 1]), rel=1e-4)
     assert found.second == pytest.approx(math.hypot(best[3], best[4]), rel=1e-4)
     assert found.third == pytest.approx(math.hypot(best[5], best[6]), rel=1e-4)
+    for wave_found, at in zip(found.waves, (3, 5), strict=True):
+        towards = best[at : at + 2] / math.hypot(*best[at : at + 2])
+        error = math.sqrt(towards @ spread[at : at + 2, at : at + 2] @ towards)
+        assert wave_found.error == pytest.approx(error, rel=1e-3)
 
 
 @pytest.mark.outside("numpy.linalg.lstsq on mean, cosine and sine alone")
@@ -198,3 +202,26 @@ def test_readings_that_do_not_scatter_are_no_surer_than_the_indicator_s_step():
     assert (found.eccentricity, found.direction_deg, found.direction_error_deg) == (0.0, 0.0, 180.0)
     assert found.standard_error == pytest.approx(0.29 * 0.002 * math.sqrt(2 / 8), rel=0.01)
     assert fit(readings).standard_error == pytest.approx(5 * found.standard_error)  # 0.01 mm is assumed
+
+
+@pytest.mark.outside("closed form: at n equal steps harmonic n - k reads as harmonic k, and as no other")
+@pytest.mark.parametrize("n", [5, 6, 7, 9])
+def test_a_harmonic_shows_wholly_as_the_one_it_is_the_mirror_of(n):
+    theta, weight = np.radians(steps(n)), np.ones(n)
+    for into in (1, 2):
+        assert leak(theta, weight, (1, 2), n - into, into) == pytest.approx(1.0)
+        assert leak(theta, weight, (1, 2), n - into, 3 - into) == pytest.approx(0.0, abs=1e-12)
+
+
+@pytest.mark.parametrize(
+    ("n", "suspect", "says"),
+    [
+        (6, 7, "six readings cannot tell a 7-lobed part from a displaced one; take 8 or 12"),
+        (7, 6, "these angles cannot tell a six-lobed part from a displaced one; spread 8 or 12 evenly over the turn"),
+    ],
+)
+def test_seven_places_and_more_are_asked_to_be_spread_and_fewer_to_be_more(n, suspect, says):
+    found = fit(read_at(steps(n), wave(0.05, 30)), suspects=(suspect,))
+    assert says in found.warnings
+    plain = fit(read_at(steps(n), wave(0.05, 30)), suspects=())
+    assert plain.warnings == tuple(w for w in found.warnings if w != says)

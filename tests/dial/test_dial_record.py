@@ -115,3 +115,20 @@ def test_a_diameter_that_was_true_before_the_screws_were_turned_for_another_is_n
     assert "within at an earlier setting: the screws were turned since" in table(rows, "mm")[1]
     again = recorded(tmp_path / "r.toml", (0.003, 0, 12.0))
     assert all(r.met and r.current for r in acceptance(job, again, 0.01))
+
+
+@pytest.mark.outside("exact by definition: 1 in = 25.4 mm (agreement of 1959)")
+def test_a_record_in_inches_comes_back_in_millimetres_in_all_its_lengths(tmp_path):
+    (mm,) = recorded(tmp_path / "mm.toml", (0.05, -0.02, 12.7))
+    (inch,) = recorded(tmp_path / "in.toml", (0.05, -0.02, 12.7), unit="in")
+    for name in ("wanted", "run_out", "eccentricity", "x", "y", "standard_error", "clamped_diameter"):
+        assert getattr(inch, name) == pytest.approx(getattr(mm, name), abs=4e-6), name
+    assert [t.travel for t in inch.turns] == pytest.approx([t.travel for t in mm.turns], abs=4e-6)
+    assert [t.degrees for t in inch.turns] == pytest.approx([t.degrees for t in mm.turns], abs=1e-3)
+
+
+@pytest.mark.parametrize(("bars", "warned"), [((12.0,), True), ((12.0, 25.0), False), ((12.0, 25.0, 40.0), False)])
+def test_more_diameters_are_asked_for_until_two_were_read_after_the_turns(tmp_path, bars, warned):
+    sets = [(x, 0.0, bar) for bar in bars for x in (0.1, 0.003)]
+    lines = table(acceptance(settled_job(), recorded(tmp_path / "r.toml", *sets), 0.01), "mm")
+    assert any("One setting holds for one clamped diameter" in line for line in lines) == warned
