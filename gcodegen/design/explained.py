@@ -65,7 +65,8 @@ DECISIONS: Final[dict[str, str]] = {
     ),
     "faced-back": (
         "The seat is faced back so that the spigot becomes long enough to take the screws' tips. The plate "
-        "becomes thinner by as much."
+        "becomes thinner by as much. Where the mounting bolts would hold by less than 1 d and facing back more lets "
+        "them reach deep enough, it is faced back by that much; longer bolts would need less."
     ),
     "spigot-gap": (
         "The spigot's end stays at least 0.25 mm off the recess bottom or the cover, so that the chuck seats on "

@@ -49,7 +49,7 @@ def work_out(job: Job, row: SetScrew, layout: Layout) -> Geometry:
     decisions = (
         *layout_decisions(job, layout),
         *setback_decisions(job, row, layout.setback, window(job, row), spigot),
-        *spigot_decisions(job, layout.setback, spigot),
+        *spigot_decisions(job, row, layout.setback, spigot),
         *bolt_decisions(job, spigot),
         *float_decisions(job, room),
         *screw_decisions(job, screw, spigot, room),

@@ -5,7 +5,7 @@ from __future__ import annotations
 from gcodegen.design.decide import at_least, at_most, stated
 from gcodegen.design.depths import drop
 from gcodegen.design.opening import float_cure
-from gcodegen.design.placing import Window, corner_along_spigot, longest_spigot
+from gcodegen.design.placing import Window, corner_along_spigot, longest_spigot, spigot_for_bolts, spigot_for_tip
 from gcodegen.design.result import Float, Layout, Screw, Spigot
 from gcodegen.design.rules import (
     BOLT_ENGAGEMENT_LEAST,
@@ -151,9 +151,11 @@ def setback_decisions(job: Job, row: SetScrew, setback: float, room: Window, spi
     )
 
 
-def spigot_decisions(job: Job, setback: float, spigot: Spigot) -> tuple[Decision, ...]:
+def spigot_decisions(job: Job, row: SetScrew, setback: float, spigot: Spigot) -> tuple[Decision, ...]:
     """Return the decisions about relief, facing and the spigot's length."""
     old = job.backplate.spigot_length
+    longer = job.adjustment.spigot_length is None and spigot_for_tip(job, row, setback) < spigot_for_bolts(job) > old
+    for_bolts = f" and the mounting bolts hold by {BOLT_ENGAGEMENT_LEAST:g} d; longer bolts would need less"
     decisions = [
         stated("relief", "turned off the spigot's diameter", spigot.relief, "mm", "gives the chuck room to float"),
         stated(
@@ -162,7 +164,7 @@ def spigot_decisions(job: Job, setback: float, spigot: Spigot) -> tuple[Decision
             spigot.faced_back,
             "mm",
             f"the spigot grows from {job.show(old)} to {job.show(spigot.length)}, so that it takes the tip at "
-            f"{job.show(setback)}",
+            f"{job.show(setback)}{for_bolts if longer and spigot.length >= spigot_for_bolts(job) - 1e-6 else ''}",
         ),
         at_most(
             "spigot-gap",

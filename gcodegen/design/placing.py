@@ -5,7 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 from math import ceil
 
-from gcodegen.design.rules import EDGE_TO_REAR_FACE, LEAST_PLATE_UNDER_HEAD, RECESS_GAP, TIP_COVER
+from gcodegen.design.rules import (
+    BOLT_ENGAGEMENT_LEAST,
+    EDGE_TO_REAR_FACE,
+    LEAST_PLATE_UNDER_HEAD,
+    RECESS_GAP,
+    TIP_COVER,
+)
 from gcodegen.handbook import SetScrew, thread
 from gcodegen.job import Job, LatheTool
 from gcodegen.units import unit_factor
@@ -114,10 +120,26 @@ def round_step(job: Job, mm: float) -> float:
 
 
 def spigot_length(job: Job, screw: SetScrew, setback: float) -> float:
-    """Return the new spigot's length, mm: as given, else the least that takes the tip, never shorter than it is."""
+    """Return the new spigot's length, mm: as given, else the least that takes the tip, never shorter than it is.
+
+    It is longer where only that lets the mounting bolts hold: each millimetre more reaches as much deeper.
+    """
     if job.adjustment.spigot_length is not None:
         return job.adjustment.spigot_length
-    least = setback + screw.tip_max_mm / 2 + job.adjustment.edge_break + TIP_COVER
+    least, for_bolts, longest = spigot_for_tip(job, screw, setback), spigot_for_bolts(job), longest_faced_spigot(job)
+    if for_bolts <= longest + 1e-9:
+        least = max(least, for_bolts)
     step = round_step(job, 0.1)
-    wanted = min(ceil(least / step - 1e-9) * step, longest_faced_spigot(job))
+    wanted = min(ceil(least / step - 1e-9) * step, longest)
     return round(max(wanted, job.backplate.spigot_length), 6)
+
+
+def spigot_for_tip(job: Job, screw: SetScrew, setback: float) -> float:
+    """Return the shortest spigot that takes the screw's tip, mm."""
+    return setback + screw.tip_max_mm / 2 + job.adjustment.edge_break + TIP_COVER
+
+
+def spigot_for_bolts(job: Job) -> float:
+    """Return the shortest spigot with which the mounting bolts hold in the chuck, mm."""
+    bolts = job.backplate.bolts
+    return job.backplate.spigot_length + BOLT_ENGAGEMENT_LEAST * bolts.row.major_mm - (bolts.length - bolts.under_head)

@@ -95,3 +95,20 @@ def test_a_relief_that_leaves_no_wall_round_the_bore_is_refused() -> None:
     wall = decision(decided, "spigot-wall")
     assert wall.value == pytest.approx((decided.spigot.diameter - 118) / 2)
     assert wall.verdict == decided.verdict == "stop"
+
+
+@pytest.mark.outside("closed form: lengths along one line; common practice, no source: 1 d of thread in grey iron")
+def test_short_bolts_are_let_in_by_facing_back_more_where_that_is_enough() -> None:
+    plain_, short = design(job({"adjustment.screw": "M4"})), {"adjustment.screw": "M4", "backplate.bolts.length": 21.5}
+    decided = design(job(short))
+    assert plain_.spigot.length < decided.spigot.length == pytest.approx(4.0 + 10 - (21.5 - 16))
+    assert decision(decided, "bolt-engagement").margin == pytest.approx(0)
+    assert "longer bolts would need less" in decision(decided, "faced-back").why
+    assert "longer bolts" not in decision(plain_, "faced-back").why
+
+
+def test_bolts_too_short_for_any_spigot_face_back_no_more_than_the_tip_asks_for() -> None:
+    plain_ = design(job({"adjustment.screw": "M4"}))
+    decided = design(job({"adjustment.screw": "M4", "backplate.bolts.length": 21.0}))  # 9 mm of spigot, 8.75 at most
+    assert decided.spigot.length == plain_.spigot.length
+    assert decision(decided, "bolt-engagement").verdict == "stop"

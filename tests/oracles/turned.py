@@ -26,8 +26,8 @@ _ROUNDS, _ROUNDS_ACROSS = 7, 24
 class FourScrews:
     """The least wall of four screws 90 degrees apart among obstacles, over the angle of the first."""
 
-    def __init__(self, hole: dict[str, float], around: Sequence[Plain]) -> None:
-        self.hole = hole
+    def __init__(self, hole: dict[str, float], around: Sequence[Plain], cell: float = CELL) -> None:
+        self.hole, self.cell = hole, cell
         kinds: dict[tuple[Any, ...], int] = {}
         self.kinds: list[Plain] = []
         pairs: list[tuple[int, float]] = []
@@ -40,27 +40,28 @@ class FourScrews:
         self.kind = np.array([k for k, _ in pairs])
         self.theta = np.array([t for _, t in pairs])
         self.per_degree = np.radians(np.hypot(hole["outer"], hole["radius"]))
-        near = np.radians(np.arange(0.0, LOOKED, CELL))
-        self.table = np.full((len(self.kinds), round(180.0 / CELL) + 1), np.inf)
+        near = np.radians(np.arange(0.0, LOOKED, cell))
+        self.table = np.full((len(self.kinds), round(180.0 / cell) + 1), np.inf)
         for k in range(len(self.kinds)):
             self.table[k, : len(near)] = self._sampled(k, near)
 
     def rough(self, phi: Array) -> Array:
         """Return walls over a few planes at angles rounded to a cell, mm: (angles, pairs)."""
-        return self.table[self.kind[None, :], np.rint(self._apart(phi) / CELL).astype(int)]
+        return self.table[self.kind[None, :], np.rint(self._apart(phi) / self.cell).astype(int)]
 
     def _apart(self, phi: Array) -> Array:
         return np.abs((phi[:, None] - self.theta[None, :] + 180.0) % 360.0 - 180.0)
 
     def beaten(self, best: float, close: float) -> float:
         """Return how much better than ``best`` any thousandth of a degree is, mm; 0: none by ``close``."""
-        cells = np.arange(0.0, 90.0, CELL)
-        slack = self.per_degree * CELL
+        cell = self.cell
+        cells = np.arange(0.0, 90.0, cell)
+        slack = self.per_degree * cell
         rough = self.rough(cells)
         open_ = rough.min(axis=1) + slack > best
         most = 0.0
-        for cell, walls in zip(cells[open_], rough[open_], strict=True):
-            fine = cell + np.arange(-CELL / 2, CELL / 2 + FINE / 2, FINE)
+        for middle, walls in zip(cells[open_], rough[open_], strict=True):
+            fine = middle + np.arange(-cell / 2, cell / 2 + FINE / 2, FINE)
             nearest = np.argsort(walls)[: np.isfinite(walls).sum()]
             apart = np.radians(self._apart(fine))
             for look in (self._sampled, self._closely):
@@ -87,12 +88,12 @@ class FourScrews:
 
     def highest(self, count: int) -> Iterator[float]:
         """Yield the angles of the highest cells, each apart from the others."""
-        cells = np.arange(0.0, 90.0, CELL)
+        cells = np.arange(0.0, 90.0, self.cell)
         walls = self.rough(cells).min(axis=1)
         for _ in range(count):
             at = int(walls.argmax())
             yield float(cells[at])
-            walls[np.abs((cells - cells[at] + 45.0) % 90.0 - 45.0) < 4 * CELL] = -np.inf
+            walls[np.abs((cells - cells[at] + 45.0) % 90.0 - 45.0) < 4 * self.cell] = -np.inf
 
     def _sampled(self, kind: int, apart: Array) -> Array:
         """Return the wall over some planes, at least what it is, for angles in radians."""

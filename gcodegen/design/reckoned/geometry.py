@@ -101,7 +101,11 @@ GEOMETRY: dict[str, Reckoned] = {
         changes="adjustment.relief, adjustment.travel, the readings, the turning tool's nose_radius, "
         "chuck.recess_chamfer, chuck.recess_diameter, backplate.spigot_diameter",
     ),
-    "faced-back": Reckoned(value="max(0, l - l0)", symbols=(_L, _L0), changes=f"backplate.spigot_length, {_SEAT}"),
+    "faced-back": Reckoned(
+        value="max(0, l - l0)",
+        symbols=(_L, _L0),
+        changes=f"backplate.spigot_length, {_SEAT}, backplate.bolts.length, backplate.bolts.under_head",
+    ),
     "spigot-gap": Reckoned(
         value="l",
         limit="f - 0.25",
