@@ -9,6 +9,7 @@ from typing import NamedTuple, TypeAlias
 
 import numpy as np
 
+from gcodegen.dryrun.lathe_metal import Metal
 from gcodegen.dryrun.lathe_path import Stroke
 from gcodegen.dryrun.lathe_sweep import hulls, swept
 from gcodegen.dryrun.lathe_tool import Fitted, Shape
@@ -27,7 +28,7 @@ class Straight(NamedTuple):
 class Curved:
     """The same of a cut of any form, near a shape, each part reckoned when it is asked for."""
 
-    def __init__(self, stroke: Stroke, tool: Fitted, near: Shape) -> None:
+    def __init__(self, stroke: Stroke, tool: Fitted, near: Metal) -> None:
         self.path = stroke.path
         self.tool = tool
         self.near = near
@@ -35,12 +36,13 @@ class Curved:
     @cached_property
     def whole(self) -> Shape:
         """The whole of the tool."""
-        return swept(self.tool.shape.whole, self.path, self.near)
+        self.near.get_ready()
+        return swept(self.tool.shape.whole, self.path, self.near.shape)
 
     @cached_property
     def cutting(self) -> Shape:
         """Its cutting edges."""
-        return swept(self.tool.shape.cutting, self.path, self.near)
+        return swept(self.tool.shape.cutting, self.path, self.near.shape)
 
     @cached_property
     def bodies(self) -> Shape:
@@ -64,7 +66,7 @@ class Ahead:
         self.coming = deque(cuts)
         self.made: dict[int, Straight] = {}
 
-    def take(self, stroke: Stroke, tool: Fitted, near: Shape) -> Sweep:
+    def take(self, stroke: Stroke, tool: Fitted, near: Metal) -> Sweep:
         """Return the sweep of a cut near a shape, once."""
         place = stroke.places[0]
         if place not in self.made and self.coming and self.coming[0][0] is stroke:

@@ -83,7 +83,7 @@ def _runs_near(corners: Points, path: Points, near: Shape) -> list[Points]:
     """
     runs = [path[first : first + _RUN + 1] for first in range(0, len(path) - 1, _RUN)]
     straight = hulls(corners, np.array([run[0] for run in runs]), np.array([run[-1] for run in runs]))
-    meets = shapely.dwithin(straight, near, [_rise(run) for run in runs])
+    meets = shapely.dwithin(near, straight, [_rise(run) for run in runs])
     return [run for run, hit in zip(runs, meets, strict=True) if hit]
 
 
