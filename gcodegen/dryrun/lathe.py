@@ -99,6 +99,7 @@ class _Walk:
         self.plate = plate
         self.usual = usual
         self.tools = {tool.number: tool for tool in job.lathe.tool}
+        self.outlines = {number: fitted(tool) for number, tool in self.tools.items()}
         self.stock = Metal(plate.stock)
         self.space = Space(book, job, plate)
         self.halts = Halts(book, job.lathe.max_speed_rpm)
@@ -110,7 +111,7 @@ class _Walk:
 
     def run(self, course: tuple[Stroke | Halt, ...], progress: Callable[[float], None]) -> tuple[Difference, ...]:
         """Walk through the whole program, then look at what is left and return the dimensions that differ."""
-        self.ahead = Ahead(self._straight_cuts(course))
+        self.ahead = Ahead(self._straight(course))
         for number, event in enumerate(course):
             if number % _TOLD == 0:
                 progress(number / len(course))
@@ -118,7 +119,7 @@ class _Walk:
                 case Stroke():
                     self._stroke(event)
                 case Halt():
-                    self.halts.check(event, self.stock.shape, fitted(self.tools.get(event.tool, self.usual)))
+                    self.halts.check(event, self.stock.shape, self._fitted(event.tool))
         self.rates.write()
         end = self.last_cut or max(1, len(self.book.lines))
         if not self.last_cut:
@@ -140,26 +141,29 @@ class _Walk:
             self.cutting.update(stroke.places)
             self.book.add("lathe-other-plane", stroke.line, says, "Give G18 before the arc.")
             return
-        tool = self.tools.get(stroke.tool)
-        shape = fitted(tool or self.usual)
+        tool, shape = self.tools.get(stroke.tool), self._fitted(stroke.tool)
         self.space.check(stroke, shape)
         if stroke.rapid:
             self.depths.leave()
-            self.stock = check_rapid(self.book, stroke, shape, self.stock)
+            self.stock = check_rapid(self.book, stroke, shape, self.stock, self.ahead)
         else:
             self._feed(stroke, tool, shape)
 
-    def _straight_cuts(self, course: tuple[Stroke | Halt, ...]) -> Iterator[tuple[Stroke, Fitted]]:
-        """Yield the straight feeds that may meet the plate, with their tools."""
+    def _fitted(self, number: int) -> Fitted:
+        """Return the outline of a tool; for one that the job has not, that of the usual one."""
+        return self.outlines.get(number) or fitted(self.usual)
+
+    def _straight(self, course: tuple[Stroke | Halt, ...]) -> Iterator[tuple[Stroke, Fitted]]:
+        """Yield the straight strokes that may meet the plate, with their tools."""
         box = self.stock.box
         for event in course:
-            if isinstance(event, Stroke) and event.known and event.straight and not event.rapid:
-                shape = fitted(self.tools.get(event.tool, self.usual))
+            if isinstance(event, Stroke) and event.known and event.straight:
+                shape = self._fitted(event.tool)
                 if shape.meets_box(event.box, box):
                     yield event, shape
 
     def _feed(self, stroke: Stroke, tool: LatheTool | None, shape: Fitted) -> None:
-        sweep = self.ahead.take(stroke, shape, self.stock)
+        sweep = self.ahead.cut(stroke, shape, self.stock)
         removed = self._removed(stroke, shape, sweep)
         if removed is None:
             self.depths.leave()

@@ -123,10 +123,13 @@ def _fitted(step: Step, tool: int) -> int:
 def _joined(before: Stroke, after: Stroke) -> Stroke | None:
     """Return two strokes as one when the second goes straight on with the same feed; else None."""
     last, motion = before.motions[-1], after.first
-    same = last.kind is motion.kind is Kind.FEED and last.state == motion.state and last.feed == motion.feed
+    if not (last.kind is motion.kind is Kind.FEED and last.feed == motion.feed and before.tool == after.tool):
+        return None
+    if last.state is not motion.state and last.state != motion.state:
+        return None
     if last.state.feed_unit is FeedUnit.INVERSE_TIME:
         return None  # there F counts for one block alone
-    if not (same and before.straight and before.tool == after.tool and before.known and after.known):
+    if not (before.straight and before.known and after.known):
         return None
     if not _straight_on(before.path.tolist(), after.path.tolist()):
         return None
