@@ -21,6 +21,7 @@ from gcodegen.dryrun.lathe_cut import Depths
 from gcodegen.dryrun.lathe_gouge import check_gouge
 from gcodegen.dryrun.lathe_halts import Halts
 from gcodegen.dryrun.lathe_look import look_over
+from gcodegen.dryrun.lathe_metal import Metal
 from gcodegen.dryrun.lathe_offset import check_offsets
 from gcodegen.dryrun.lathe_path import Halt, Stroke, events
 from gcodegen.dryrun.lathe_rapid import check_rapid
@@ -86,7 +87,7 @@ def check_lathe(reading: Reading, job: Job, progress: Callable[[float], None] | 
     _check_feed_mode(book, reading)
     check_offsets(reading, job, book)
     differences = walk.run(course, progress or (lambda _done: None))
-    return LatheRun(book.findings, total, tools, frozenset(walk.cutting), differences, walk.stock)
+    return LatheRun(book.findings, total, tools, frozenset(walk.cutting), differences, walk.stock.shape)
 
 
 class _Walk:
@@ -98,7 +99,8 @@ class _Walk:
         self.plate = plate
         self.usual = usual
         self.tools = {tool.number: tool for tool in job.lathe.tool}
-        self.stock: Shape = plate.stock
+        self.outlines = {number: fitted(tool) for number, tool in self.tools.items()}
+        self.stock = Metal(plate.stock)
         self.space = Space(book, job, plate)
         self.halts = Halts(book, job.lathe.max_speed_rpm)
         self.rates = Rates(book, job, plate.frame)
@@ -109,7 +111,7 @@ class _Walk:
 
     def run(self, course: tuple[Stroke | Halt, ...], progress: Callable[[float], None]) -> tuple[Difference, ...]:
         """Walk through the whole program, then look at what is left and return the dimensions that differ."""
-        self.ahead = Ahead(self._straight_cuts(course))
+        self.ahead = Ahead(self._straight(course))
         for number, event in enumerate(course):
             if number % _TOLD == 0:
                 progress(number / len(course))
@@ -117,14 +119,14 @@ class _Walk:
                 case Stroke():
                     self._stroke(event)
                 case Halt():
-                    self.halts.check(event, self.stock, fitted(self.tools.get(event.tool, self.usual)))
+                    self.halts.check(event, self.stock.shape, self._fitted(event.tool))
         self.rates.write()
         end = self.last_cut or max(1, len(self.book.lines))
         if not self.last_cut:
             says = "no move of the program takes metal off the plate"
             do = "Check signs and zero: Z0 is the spigot's end."
             self.book.add("lathe-nothing-cut", end, says, do)
-        return look_over(self.book, self.job, self.plate, self.stock, end)
+        return look_over(self.book, self.job, self.plate, self.stock.shape, end)
 
     def _stroke(self, stroke: Stroke) -> None:
         self.rates.running(stroke)
@@ -139,26 +141,29 @@ class _Walk:
             self.cutting.update(stroke.places)
             self.book.add("lathe-other-plane", stroke.line, says, "Give G18 before the arc.")
             return
-        tool = self.tools.get(stroke.tool)
-        shape = fitted(tool or self.usual)
+        tool, shape = self.tools.get(stroke.tool), self._fitted(stroke.tool)
         self.space.check(stroke, shape)
         if stroke.rapid:
             self.depths.leave()
-            self.stock = check_rapid(self.book, stroke, shape, self.stock)
+            self.stock = check_rapid(self.book, stroke, shape, self.stock, self.ahead)
         else:
             self._feed(stroke, tool, shape)
 
-    def _straight_cuts(self, course: tuple[Stroke | Halt, ...]) -> Iterator[tuple[Stroke, Fitted]]:
-        """Yield the straight feeds that may meet the plate, with their tools."""
-        box = self.stock.bounds
+    def _fitted(self, number: int) -> Fitted:
+        """Return the outline of a tool; for one that the job has not, that of the usual one."""
+        return self.outlines.get(number) or fitted(self.usual)
+
+    def _straight(self, course: tuple[Stroke | Halt, ...]) -> Iterator[tuple[Stroke, Fitted]]:
+        """Yield the straight strokes that may meet the plate, with their tools."""
+        box = self.stock.box
         for event in course:
-            if isinstance(event, Stroke) and event.known and event.straight and not event.rapid:
-                shape = fitted(self.tools.get(event.tool, self.usual))
-                if shape.meets_box(event.path, box):
+            if isinstance(event, Stroke) and event.known and event.straight:
+                shape = self._fitted(event.tool)
+                if shape.meets_box(event.box, box):
                     yield event, shape
 
     def _feed(self, stroke: Stroke, tool: LatheTool | None, shape: Fitted) -> None:
-        sweep = self.ahead.take(stroke, shape, self.stock)
+        sweep = self.ahead.cut(stroke, shape, self.stock)
         removed = self._removed(stroke, shape, sweep)
         if removed is None:
             self.depths.leave()
@@ -175,13 +180,13 @@ class _Walk:
         check_gouge(self.book, self.plate, stroke, removed)
         self.depths.meet(stroke, removed)
         self.rates.meet(stroke, tool or self.usual, shape, removed)
-        self.stock = self.stock.difference(whole)
+        self.stock = self.stock.without(whole)
 
     def _removed(self, stroke: Stroke, shape: Fitted, sweep: Sweep) -> Shape | None:
         """Return the metal that a stroke takes; None for none."""
-        if not shape.meets_box(stroke.path, self.stock.bounds) or not self.stock.intersects(sweep.whole):
+        if not shape.meets_box(stroke.box, self.stock.box) or not self.stock.meets(sweep.whole):
             return None
-        removed = self.stock.intersection(sweep.whole)
+        removed = self.stock.shape.intersection(sweep.whole)
         return removed if removed.area > DUST else None
 
     def _body_meets(self, stroke: Stroke, shape: Fitted, sweep: Sweep, removed: Shape) -> bool:
@@ -194,7 +199,7 @@ class _Walk:
             if met.area > DUST and (end != start).any():
                 met = met.intersection(body_first(shape.shape, start, end))
             if met.area > DUST:
-                deep = depth_in(met, self.stock) + BODY_TOUCH
+                deep = depth_in(met, self.stock.shape) + BODY_TOUCH
                 says = f"the tool's body goes {deep:.2f} mm into metal, {where(met)}"
                 self.book.add("lathe-body-in-metal", stroke.line, says, "Take less at a time.")
                 return True

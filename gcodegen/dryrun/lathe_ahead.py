@@ -1,4 +1,4 @@
-"""What straight cuts sweep, reckoned for many of them in one call: far quicker than one by one."""
+"""What straight strokes sweep, reckoned for many of them in one call: far quicker than one by one."""
 
 from __future__ import annotations
 
@@ -9,11 +9,12 @@ from typing import NamedTuple, TypeAlias
 
 import numpy as np
 
+from gcodegen.dryrun.lathe_metal import Metal
 from gcodegen.dryrun.lathe_path import Stroke
-from gcodegen.dryrun.lathe_sweep import hulls, swept
+from gcodegen.dryrun.lathe_sweep import Spread, hulls, swept
 from gcodegen.dryrun.lathe_tool import Fitted, Shape
 
-_AT_ONCE = 256  # cuts; some thousands of hulls are held at a time, not those of the whole program
+_AT_ONCE = 256  # strokes; some thousands of hulls are held at a time, not those of the whole program
 
 
 class Straight(NamedTuple):
@@ -27,7 +28,7 @@ class Straight(NamedTuple):
 class Curved:
     """The same of a cut of any form, near a shape, each part reckoned when it is asked for."""
 
-    def __init__(self, stroke: Stroke, tool: Fitted, near: Shape) -> None:
+    def __init__(self, stroke: Stroke, tool: Fitted, near: Metal) -> None:
         self.path = stroke.path
         self.tool = tool
         self.near = near
@@ -35,12 +36,13 @@ class Curved:
     @cached_property
     def whole(self) -> Shape:
         """The whole of the tool."""
-        return swept(self.tool.shape.whole, self.path, self.near)
+        self.near.get_ready()
+        return swept(self.tool.shape.whole, self.path, self.near.shape)
 
     @cached_property
     def cutting(self) -> Shape:
         """Its cutting edges."""
-        return swept(self.tool.shape.cutting, self.path, self.near)
+        return swept(self.tool.shape.cutting, self.path, self.near.shape)
 
     @cached_property
     def bodies(self) -> Shape:
@@ -48,39 +50,73 @@ class Curved:
         return hulls(self.tool.body, self.path[:-1], self.path[1:])
 
 
+class Rapid(NamedTuple):
+    """What a tool covers on a rapid, and what it can reach if the axes do not keep step.
+
+    ``grown`` is of the tool made larger by ``TOUCH``, ``reach`` of it made smaller.
+    """
+
+    grown: Shape
+    reach: Shape
+
+
 Sweep: TypeAlias = Straight | Curved
 
 
 class Ahead:
-    """The sweeps of cuts, those of the straight ones that come next made together.
+    """The sweeps of strokes, those of the straight ones that come next made together.
 
     Parameters
     ----------
-    cuts : iterable of (Stroke, Fitted)
-        Straight cuts with their tools, in the order in which they will be asked for.
+    strokes : iterable of (Stroke, Fitted)
+        Straight ones with their tools, in the order in which they will be asked for.
     """
 
-    def __init__(self, cuts: Iterable[tuple[Stroke, Fitted]]) -> None:
-        self.coming = deque(cuts)
-        self.made: dict[int, Straight] = {}
+    def __init__(self, strokes: Iterable[tuple[Stroke, Fitted]]) -> None:
+        self.coming = deque(strokes)
+        self.cuts: dict[int, Straight] = {}
+        self.rapids: dict[int, Rapid] = {}
 
-    def take(self, stroke: Stroke, tool: Fitted, near: Shape) -> Sweep:
-        """Return the sweep of a cut near a shape, once."""
-        place = stroke.places[0]
-        if place not in self.made and self.coming and self.coming[0][0] is stroke:
-            self._make()
-        return self.made.pop(place, None) or Curved(stroke, tool, near)
+    def cut(self, stroke: Stroke, tool: Fitted, near: Metal) -> Sweep:
+        """Return the sweep of a cut near some metal, once."""
+        self._make_up_to(stroke)
+        return self.cuts.pop(stroke.places[0], None) or Curved(stroke, tool, near)
 
-    def _make(self) -> None:
-        groups: defaultdict[int, list[tuple[Stroke, Fitted]]] = defaultdict(list)
+    def rapid(self, stroke: Stroke, tool: Fitted) -> Rapid:
+        """Return the sweep of a rapid, once."""
+        self._make_up_to(stroke)
+        if stroke.places[0] not in self.rapids:
+            self._make_rapids([stroke], tool)
+        return self.rapids.pop(stroke.places[0])
+
+    def _make_up_to(self, stroke: Stroke) -> None:
+        while self.coming and self.coming[0][0].places[0] < stroke.places[0]:
+            self.coming.popleft()  # it was not asked for
+        if not self.coming or self.coming[0][0] is not stroke:
+            return
+        self.cuts.clear()
+        self.rapids.clear()
+        groups: defaultdict[tuple[int, bool], list[tuple[Stroke, Fitted]]] = defaultdict(list)
         for _ in range(min(_AT_ONCE, len(self.coming))):
-            stroke, tool = self.coming.popleft()
-            groups[id(tool)].append((stroke, tool))
-        for group in groups.values():
-            paths, tool = np.array([stroke.path for stroke, _ in group]), group[0][1]
-            shapes = (
-                hulls(outline, paths[:, 0], paths[:, 1])
-                for outline in (tool.shape.whole, tool.shape.cutting, tool.body)
-            )
-            for (stroke, _), whole, cutting, body in zip(group, *shapes, strict=True):
-                self.made[stroke.places[0]] = Straight(whole, cutting, np.array([body]))
+            coming, tool = self.coming.popleft()
+            groups[id(tool), coming.rapid].append((coming, tool))
+        for (_, rapid), group in groups.items():
+            strokes, tool = [coming for coming, _ in group], group[0][1]
+            if rapid:
+                self._make_rapids(strokes, tool)
+            else:
+                self._make_cuts(strokes, tool)
+
+    def _make_cuts(self, strokes: list[Stroke], tool: Fitted) -> None:
+        paths = np.array([stroke.path for stroke in strokes])
+        outlines = (tool.shape.whole, tool.shape.cutting, tool.body)
+        shapes = (hulls(outline, paths[:, 0], paths[:, 1]) for outline in outlines)
+        for stroke, whole, cutting, body in zip(strokes, *shapes, strict=True):
+            self.cuts[stroke.places[0]] = Straight(whole, cutting, np.array([body]))
+
+    def _make_rapids(self, strokes: list[Stroke], tool: Fitted) -> None:
+        paths = np.array([stroke.path for stroke in strokes])
+        grown = hulls(tool.grown, paths[:, 0], paths[:, 1])
+        reach = Spread(tool.shrunk).over(paths.min(axis=1), paths.max(axis=1))
+        for stroke, *shapes in zip(strokes, grown, reach, strict=True):
+            self.rapids[stroke.places[0]] = Rapid(*shapes)

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from gcodegen.dryrun.lathe_tool import SAGITTA, Points
+from gcodegen.dryrun.lathe_tool import SAGITTA, Box, Points
 from gcodegen.rs274.motions import Dwell, End, FeedUnit, Kind, Motion, SpindleChange, Step, Stop, ToolChange
 
 MOST_CHORDS = 4000  # reached only by a full turn of more than 600 mm radius
@@ -23,14 +23,15 @@ _STRAIGHT = 1e-9  # sine of the angle below which two moves go the same way
 class Stroke:
     """One path of the programmed point, (n, 2) places (z, r); ``tool`` is its number, 0 when none is known.
 
-    ``places`` are those of its motions among the program's steps. ``known`` is false when the text does not
-    tell where the path begins or ends; ``from_start`` is true of the first motion, whose beginning is only
-    taken to be clear of the work.
+    ``places`` are those of its motions among the program's steps, ``box`` is that of its path. ``known`` is false
+    when the text does not tell where the path begins or ends; ``from_start`` is true of the first motion, whose
+    beginning is only taken to be clear of the work.
     """
 
     motions: tuple[Motion, ...]
     places: tuple[int, ...]
     path: Points
+    box: Box
     tool: int
     known: bool
     from_start: bool = False
@@ -85,7 +86,8 @@ def events(steps: Sequence[Step]) -> Iterator[Stroke | Halt]:
     for place, step in enumerate(steps):
         if isinstance(step, Motion):
             here_lost = step.state.machine_coordinates or bool(step.state.unknown)
-            stroke = Stroke((step,), (place,), _path(step), tool, not (lost or here_lost), at is None)
+            path = _path(step)
+            stroke = Stroke((step,), (place,), path, _box(path), tool, not (lost or here_lost), at is None)
             lost, at = here_lost, stroke.path[-1]
             if waiting is not None and (joined := _joined(waiting, stroke)) is not None:
                 waiting = joined
@@ -121,16 +123,19 @@ def _fitted(step: Step, tool: int) -> int:
 def _joined(before: Stroke, after: Stroke) -> Stroke | None:
     """Return two strokes as one when the second goes straight on with the same feed; else None."""
     last, motion = before.motions[-1], after.first
-    same = last.kind is motion.kind is Kind.FEED and last.state == motion.state and last.feed == motion.feed
+    if not (last.kind is motion.kind is Kind.FEED and last.feed == motion.feed and before.tool == after.tool):
+        return None
+    if last.state is not motion.state and last.state != motion.state:
+        return None
     if last.state.feed_unit is FeedUnit.INVERSE_TIME:
         return None  # there F counts for one block alone
-    if not (same and before.straight and before.tool == after.tool and before.known and after.known):
+    if not (before.straight and before.known and after.known):
         return None
     if not _straight_on(before.path.tolist(), after.path.tolist()):
         return None
     path = np.vstack([before.path[0], after.path[1]])
     motions, places = (*before.motions, motion), (*before.places, *after.places)
-    return Stroke(motions, places, path, before.tool, True, before.from_start)
+    return Stroke(motions, places, path, _box(path), before.tool, True, before.from_start)
 
 
 def _straight_on(before: list[list[float]], after: list[list[float]]) -> bool:
@@ -158,3 +163,11 @@ def _path(motion: Motion) -> Points:
     path = np.array(arc.centre) + arc.radius * np.column_stack([np.cos(angles), np.sin(angles)])
     path[0], path[-1] = start, end
     return path
+
+
+def _box(path: Points) -> Box:
+    if len(path) == 2:
+        (z0, r0), (z1, r1) = path.tolist()
+        return min(z0, z1), min(r0, r1), max(z0, z1), max(r0, r1)
+    (z0, r0), (z1, r1) = path.min(axis=0).tolist(), path.max(axis=0).tolist()
+    return z0, r0, z1, r1

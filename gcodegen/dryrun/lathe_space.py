@@ -7,7 +7,7 @@ import shapely
 from gcodegen.dryrun.lathe_path import Stroke
 from gcodegen.dryrun.lathe_stock import FAR, Plate
 from gcodegen.dryrun.lathe_sweep import swept
-from gcodegen.dryrun.lathe_tool import DUST, Fitted, Points
+from gcodegen.dryrun.lathe_tool import DUST, Box, Fitted, Points
 from gcodegen.dryrun.notebook import Notebook
 from gcodegen.job import Job
 from gcodegen.job.limits import LatheKeepOut
@@ -24,25 +24,32 @@ class Space:
         self.book = book
         self.travel = job.lathe.travel
         self.plate = plate
+        self.headstock: Box = plate.keep_out.bounds
         self.zones = [(zone.name, _ring(zone)) for zone in job.lathe.keep_out]
 
     def check(self, stroke: Stroke, fitted: Fitted) -> None:
         """Look at one move, the place that it begins at left out where that is only taken for granted."""
         self._axis(stroke)
-        path = stroke.path[-1:].repeat(2, axis=0) if stroke.from_start else stroke.path
+        path, box = stroke.path, stroke.box
+        if stroke.from_start:
+            path = path[-1:].repeat(2, axis=0)
+            box = (*path[0].tolist(), *path[0].tolist())
         self._travel(stroke, path)
-        self._behind(stroke, fitted, path)
-        self._zones(stroke, fitted, path)
+        self._behind(stroke, fitted, path, box)
+        self._zones(stroke, fitted, path, box)
 
     def _axis(self, stroke: Stroke) -> None:
-        least = float(stroke.path[:, 1].min())
+        least = stroke.box[1]
         if least < -PAST_AXIS:
             says = f"the tool goes to X{2 * least:.2f}, past the axis"
             self.book.add("lathe-past-axis", stroke.line, says, "Check the sign of X.")
 
     def _travel(self, stroke: Stroke, path: Points) -> None:
-        for letter, limits, values in (("X", self.travel.x, 2 * path[:, 1]), ("Z", self.travel.z, path[:, 0])):
-            if limits is None or ((values == values[0]).all() and not stroke.from_start):
+        for letter, limits, column, by in (("X", self.travel.x, 1, 2), ("Z", self.travel.z, 0, 1)):
+            if limits is None:
+                continue
+            values = by * path[:, column]
+            if (values == values[0]).all() and not stroke.from_start:
                 continue  # an axis that stands was looked at when it came there
             for far, over in (
                 (float(values[1:].min()), limits[0] - float(values[1:].min())),
@@ -53,23 +60,23 @@ class Space:
                     says += f" to {letter}{limits[1]:.2f}"
                     self.book.add("lathe-travel", stroke.line, says, "Check the figure, or move the zero.")
 
-    def _behind(self, stroke: Stroke, fitted: Fitted, path: Points) -> None:
+    def _behind(self, stroke: Stroke, fitted: Fitted, path: Points, box: Box) -> None:
         rear = self.plate.frame.rear
-        if (lowest := float(path[:, 0].min())) < rear - BEHIND:
+        if (lowest := box[0]) < rear - BEHIND:
             # Beside the plate it is no less the headstock's side: nothing of this job is done there.
             says = f"the tool goes to Z{lowest:.2f}, {rear - lowest:.2f} mm behind the rear of the plate"
             self.book.add("lathe-behind-plate", stroke.line, says, f"Keep in front of Z{rear:.2f}.")
             return
-        if not fitted.meets_box(path, self.plate.keep_out.bounds):
+        if not fitted.meets_box(box, self.headstock):
             return
         whole = swept(fitted.shape.whole, path)
         if self.plate.keep_out.intersection(whole).area > DUST:
             says = f"the tool goes {rear - float(whole.bounds[0]):.2f} mm behind the rear of the plate"
             self.book.add("lathe-behind-plate", stroke.line, says, f"Keep in front of Z{rear:.2f}.")
 
-    def _zones(self, stroke: Stroke, fitted: Fitted, path: Points) -> None:
+    def _zones(self, stroke: Stroke, fitted: Fitted, path: Points, box: Box) -> None:
         for name, ring in self.zones:
-            if not fitted.meets_box(path, ring.bounds):
+            if not fitted.meets_box(box, ring.bounds):
                 continue
             met = ring.intersection(swept(fitted.shape.whole, path, ring))
             if met.area > DUST:

@@ -13,6 +13,8 @@ import shapely
 from gcodegen.dryrun.lathe_tool import Points, Shape
 
 _RUN = 16  # chords of an arc that are looked at together
+# Which end of a box, along z and along r, is the far one for each quarter of directions.
+_FAR_ENDS = ((1.0, 1.0), (0.0, 1.0), (0.0, 0.0), (1.0, 0.0))
 
 
 def swept(corners: Points, path: Points, near: Shape = None) -> Shape:
@@ -36,11 +38,30 @@ def swept(corners: Points, path: Points, near: Shape = None) -> Shape:
     return shapely.union_all(hulls(corners, starts, ends))
 
 
-def over_box(corners: Points, start: Points, end: Points) -> Shape:
-    """Return what an outline can cover while its programmed point stays in the box between two places."""
-    aside = np.array([[end[0] - start[0], 0.0]])
-    wide = _rings(corners, np.zeros((1, 2)), aside)[0]
-    return hulls(wide, start[None], np.array([[start[0], end[1]]]))[0]
+class Spread:
+    """A convex outline that is pulled apart along z and r: what it covers from all places of a box.
+
+    Parameters
+    ----------
+    corners : (n, 2) float
+        As those of ``swept``.
+    """
+
+    def __init__(self, corners: Points) -> None:
+        sides = np.roll(corners, -1, axis=0) - corners
+        # The quarter to which each side looks, counted counter-clockwise from that of +z and +r.
+        quarters = (np.arctan2(-sides[:, 0], sides[:, 1]) // (math.pi / 2)).astype(int) % 4
+        ring = [
+            (corner, _FAR_ENDS[(before + turn) % 4])
+            for corner, before, after in zip(corners, np.roll(quarters, 1), quarters, strict=True)
+            for turn in range((after - before) % 4 + 1)
+        ]
+        self._corners = np.array([corner for corner, _ in ring])
+        self._far = np.array([far for _, far in ring])
+
+    def over(self, low: Points, high: Points) -> Shape:
+        """Return an array of what is covered from each of many boxes, given by their low and high corners, (m, 2)."""
+        return shapely.polygons(self._corners + low[:, None] + self._far * (high - low)[:, None])
 
 
 def hulls(corners: Points, starts: Points, ends: Points) -> Shape:
@@ -81,18 +102,21 @@ def _runs_near(corners: Points, path: Points, near: Shape) -> list[Points]:
 
     A run leaves the straight line between its ends by at most its rise, and so does what the outline sweeps.
     """
-    runs = [path[first : first + _RUN + 1] for first in range(0, len(path) - 1, _RUN)]
-    straight = hulls(corners, np.array([run[0] for run in runs]), np.array([run[-1] for run in runs]))
-    meets = shapely.dwithin(straight, near, [_rise(run) for run in runs])
-    return [run for run, hit in zip(runs, meets, strict=True) if hit]
+    firsts = np.arange(0, len(path) - 1, _RUN)
+    runs = path[np.minimum(firsts[:, None] + np.arange(_RUN + 1), len(path) - 1)]
+    meets = shapely.dwithin(near, hulls(corners, runs[:, 0], runs[:, -1]), _rises(runs))
+    return [path[first : first + _RUN + 1] for first in firsts[meets]]
 
 
-def _rise(run: Points) -> float:
-    """Return how far a run of points leaves the straight piece between its ends, mm."""
-    chord, out = run[-1] - run[0], run - run[0]
-    length = math.hypot(*chord)
-    if length == 0:
-        return float(np.hypot(*out.T).max())
-    across = np.abs(out[:, 1] * chord[0] - out[:, 0] * chord[1]) / length
-    past = np.maximum(0.0, np.maximum(-(out @ chord), out @ chord - length**2) / length)
-    return float(np.hypot(across, past).max())
+def _rises(runs: Points) -> Points:
+    """Return how far each run of points, (m, n, 2), leaves the straight piece between its ends, mm."""
+    chords, out = (runs[:, -1] - runs[:, 0])[:, None], runs - runs[:, :1]
+    lengths = np.hypot(chords[..., 0], chords[..., 1])
+    size = np.where(lengths > 0, lengths, 1.0)  # of a chord of no length nothing is across, and all is past
+    across = np.abs(out[..., 1] * chords[..., 0] - out[..., 0] * chords[..., 1]) / size
+    along = (out * chords).sum(axis=-1) / size
+    past = np.where(
+        lengths > 0, np.maximum(0.0, np.maximum(-along, along - lengths)), np.hypot(out[..., 0], out[..., 1])
+    )
+    rises: Points = np.hypot(across, past).max(axis=1)
+    return rises

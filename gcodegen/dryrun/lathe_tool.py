@@ -28,6 +28,8 @@ Points: TypeAlias = NDArray[np.float64]
 """An (n, 2) array of (z, r) points, mm."""
 Shape: TypeAlias = Any
 """A shapely geometry in the (z, r) plane; shapely ships no types."""
+Box: TypeAlias = tuple[float, float, float, float]
+"""Least z and r, and largest z and r, mm; plain numbers are faster than small arrays."""
 
 # A facet's corner stands at most this far outside of the nose, mm: metal taken is never understated.
 FACET = 1e-4
@@ -130,16 +132,11 @@ class Fitted:
     corners: tuple[tuple[float, float], tuple[float, float]]
     behind: tuple[Points, float]
 
-    def meets_box(self, path: Points, box: tuple[float, float, float, float]) -> bool:
-        """Return whether the tool could meet a box (z, r, z, r) on its way along a path."""
-        if len(path) == 2:  # plain numbers are faster than small arrays
-            (z0, r0), (z1, r1) = path.tolist()
-            z0, z1, r0, r1 = min(z0, z1), max(z0, z1), min(r0, r1), max(r0, r1)
-        else:
-            (z0, r0), (z1, r1) = path.min(axis=0).tolist(), path.max(axis=0).tolist()
+    def meets_box(self, way: Box, box: Box) -> bool:
+        """Return whether the tool could meet a box while its programmed point stays in the box ``way``."""
         low, high = self.corners
-        after = z0 + low[0] <= box[2] and r0 + low[1] <= box[3]
-        return bool(after and z1 + high[0] >= box[0] and r1 + high[1] >= box[1])
+        after = way[0] + low[0] <= box[2] and way[1] + low[1] <= box[3]
+        return after and way[2] + high[0] >= box[0] and way[3] + high[1] >= box[1]
 
     def body_could_meet(self, metal: Shape, path: Points) -> bool:
         """Return whether the body could have been in this metal on its way along a path."""

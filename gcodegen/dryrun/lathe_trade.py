@@ -108,8 +108,7 @@ class Rates:
         state = stroke.first.state
         if state.spindle is Turning.OFF:
             return
-        ends = [abs(2 * float(r)) for r in stroke.path[:, 1]]
-        least = 0.0 if float(stroke.path[:, 1].min()) <= 0 else min(ends)
+        least = max(0.0, 2 * stroke.box[1])
         speed = speed_at(state, least, self.job.lathe.max_speed_rpm)
         if speed is None:
             return

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from gcodegen.dryrun.lathe_cut import HELD, held_width
 from gcodegen.dryrun.lathe_path import Stroke, strokes
-from gcodegen.dryrun.lathe_sweep import swept
+from gcodegen.dryrun.lathe_sweep import Spread, swept
 from gcodegen.dryrun.lathe_tool import FACET, body_first, outline
 from gcodegen.job import LatheTool
 from gcodegen.rs274 import Machine, Point, read_program
@@ -170,3 +170,32 @@ def test_depth_counts_only_what_is_met_over_half_a_millimetre():
     assert held_width(feed, short) == pytest.approx(0.2)
     assert held_width(feed, shapely.box(5, 0, 5 + 0.8 * HELD, 3.0)) == 0.0
     assert held_width(feed, long) == pytest.approx(3.0)
+
+
+@pytest.mark.outside("closed form: a convex body with extents a and b, swept over a box w by h: A + w b + h a + w h")
+@EACH_TOOL
+@pytest.mark.parametrize("part", ["cutting", "body", "whole"])
+@pytest.mark.parametrize(("wide", "high"), [(7.0, 3.0), (0.0, 5.0), (4.0, 0.0), (0.0, 0.0)])
+def test_a_tool_anywhere_in_a_box_covers_what_the_closed_form_says(tool, part, wide, high):
+    corners = getattr(outline(tool), part)
+    low = np.array([-2.0, 30.0])
+    [shape] = Spread(corners).over(low[None], low[None] + (wide, high))
+    across, along = np.ptp(corners, axis=0)
+    assert shape.area == pytest.approx(area(corners) + wide * along + high * across + wide * high, rel=1e-12)
+    assert shape.is_valid
+    for far in [(0.0, 0.0), (wide, 0.0), (wide, high), (0.0, high)]:
+        assert shapely.Polygon(corners + low + far).difference(shape.buffer(1e-9)).area == 0.0
+
+
+curved = st.tuples(st.floats(0.5, 90), st.floats(0, 360), st.floats(1, 360), st.floats(-20, 20), st.floats(30, 70))
+
+
+@settings(max_examples=60)
+@given(curved, st.sampled_from(TOOLS), st.integers(20, 90))
+def test_what_is_left_out_of_a_long_path_could_not_meet_the_bar(form, tool, count):
+    radius, begin, sweep, z, r = form
+    angles = np.radians(begin + sweep * np.arange(count + 1) / count)
+    path = np.column_stack([z + radius * np.cos(angles), r + radius * np.sin(angles)])
+    corners = outline(tool).whole
+    all_of_it, near = swept(corners, path), swept(corners, path, BAR)
+    assert BAR.intersection(near).area == pytest.approx(BAR.intersection(all_of_it).area, abs=1e-9)
