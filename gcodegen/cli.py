@@ -211,7 +211,7 @@ def dryrun_command(
     if json:
         say(json_text([report.as_json()]))
     else:
-        tell_report(report, words)
+        tell_report(report, loaded.unit, words)
     stopped = decided.verdict is Verdict.STOP
     if stopped:
         tell_design_stops(decided)

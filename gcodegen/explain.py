@@ -5,6 +5,7 @@ from __future__ import annotations
 import difflib
 import re
 
+from gcodegen.customary import for_people
 from gcodegen.design import Design
 from gcodegen.design.explained import DECISIONS
 from gcodegen.design.reckoned import RECKONED, Reckoned
@@ -94,14 +95,14 @@ def _figures(design: Design, d: Decision, row: Reckoned, width: int | None) -> l
         if d.chance is not None:
             told.append(f"below zero in {100 * d.chance:.3g} % of the draws")
         lines += [*_symbols(row, put_in, width), wrapped(", ".join(told), width, first="  ", rest="  ")]
-    parts = (("Why: ", d.why), ("Do: ", d.do), ("Source: ", d.source))
+    parts = (("Why: ", for_people(d.why, unit)), ("Do: ", for_people(d.do, unit)), ("Source: ", d.source))
     return lines + [wrapped(text, width, first=head, rest="  ") for head, text in parts if text]
 
 
 def _shown(value: float, unit: str, file_unit: str) -> str:
     if unit == "mm":
         return show_length(value, file_unit, 4 if file_unit == "in" else 3)
-    return f"{value:.6g} {unit}".strip()
+    return for_people(f"{value:.6g} {unit}".strip(), file_unit)
 
 
 def _finding(name: str, severity: Severity, text: str, source: str, width: int | None) -> str:

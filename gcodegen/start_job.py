@@ -16,6 +16,7 @@ from gcodegen.measuring.change import answers_of
 from gcodegen.measuring.draft import draft_of
 from gcodegen.measuring.starting import USUAL_SIZE_MM
 from gcodegen.output import json_text, write_files
+from gcodegen.units import short_length
 
 # A chuck without a pinion bore and a scroll is none: where nobody said, they stand in.
 _LIKELY = {"chuck.feature[1].kind": '"radial hole"', "chuck.feature[2].kind": '"ring"'}
@@ -60,10 +61,11 @@ def start_job(call: StartJob) -> str:
     if call.unit is not None:
         draft.answers["unit"] = f'"{call.unit}"'
     if call.yes:
-        draft.standing = {**_LIKELY, "title": f'"Chuck {size:g} mm, not measured yet"'}
+        told = short_length(size, draft.file_unit)
+        draft.standing = {**_LIKELY, "title": f'"Chuck {told}, not measured yet"'}
         _write_job(call.file, draft)
         return (
-            f"{call.file}: usual figures of a {size:g} mm chuck. They are not yours: measure, and put them right.\n"
+            f"{call.file}: usual figures of a {told} chuck. They are not yours: measure, and put them right.\n"
             f"Then: gcodegen design {shlex.quote(str(call.file))}\n"
         )
     if call.unfinished.is_file():

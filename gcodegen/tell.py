@@ -8,6 +8,7 @@ from enum import Enum
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from gcodegen.customary import for_people
 from gcodegen.errors import STANDARD_INPUT
 from gcodegen.streams import remark, say
 from gcodegen.units import show_length
@@ -105,7 +106,8 @@ def _tell_decision(d: Decision, unit: str, width: int | None) -> None:
     for name, text in (("why", d.why), ("do", d.do), ("from", d.source.removeprefix("from "))):
         lead = f"{_GUTTER}{name:<6}"
         if text:
-            _say(wrapped(clean(text), width, first=lead, rest=" " * len(lead)))
+            told = text if name == "from" else for_people(text, unit)
+            _say(wrapped(clean(told), width, first=lead, rest=" " * len(lead)))
 
 
 def _figures(d: Decision, unit: str) -> tuple[str, ...]:
@@ -148,7 +150,9 @@ def figure(value: float | str | None, unit: str, file_unit: str) -> str:
         return clean(value)
     if unit == "mm":
         return show_length(value, file_unit, 4 if file_unit == "in" else 3)
-    return f"{value:.6g} {unit}".strip()
+    if unit == "N mm":  # people set torques in N m
+        value, unit = round(value / 1000, 3), "N m"
+    return for_people(f"{value:.6g} {unit}".strip(), file_unit)
 
 
 def _limit(d: Decision, file_unit: str) -> str:
@@ -202,9 +206,10 @@ def _tell_reasons(made: Made, words: Words = Words.USUAL) -> None:
         if d.verdict is not Verdict.GOOD:
             says = f"{d.what}: {figure(d.value, d.unit, made.design.job.unit)}{_limit(d, made.design.job.unit)}"
             do = f". Do: {d.do}" if d.do else ""
-            _tell(f"{_MARK[d.verdict].strip()} {d.id}: {says}; {d.why}{do}", first="  ")
+            told = for_people(f"{d.why}{do}", made.design.job.unit)
+            _tell(f"{_MARK[d.verdict].strip()} {d.id}: {says}; {told}", first="  ")
     for p in made.programs:
-        _tell_findings(p.report, notes=words is Words.ALL, name=f"{p.name} ", indent="  ")
+        _tell_findings(p.report, made.design.job.unit, notes=words is Words.ALL, name=f"{p.name} ", indent="  ")
     tell_offers(made.design, width_of_terminal())
 
 
@@ -243,16 +248,13 @@ def _counts(report: Report) -> str:
     return ", ".join(said) if said else "nothing found"
 
 
-def _finding(f: Finding) -> str:
-    return f"line {f.line} {_found(f)}"
-
-
-def _found(f: Finding, times: str = "") -> str:
+def _found(f: Finding, unit: str, times: str = "") -> str:
     block = f" [{clean(f.block)[:60]}]" if f.block else ""
-    return f"{f.severity.value.upper()} {f.code}{times}: {f.says}.{block} {f.do}"
+    says, do = (for_people(text, unit, lengths=True) for text in (f.says, f.do))
+    return f"{f.severity.value.upper()} {f.code}{times}: {says}.{block} {do}"
 
 
-def _tell_findings(report: Report, *, notes: bool, name: str = "", indent: str = "") -> None:
+def _tell_findings(report: Report, unit: str, *, notes: bool, name: str = "", indent: str = "") -> None:
     """Print a line for each code with the lines where it was found; what causes the rest stands first."""
     from gcodegen.dryrun.folded import folded
 
@@ -264,7 +266,7 @@ def _tell_findings(report: Report, *, notes: bool, name: str = "", indent: str =
             said = True
             _tell("What may come of that:", first=indent)
         times = f", {row.count} times, first" if row.count > 1 else ""
-        _tell(f"{name}{row.where} {_found(row.first, times)}", first=indent)
+        _tell(f"{name}{row.where} {_found(row.first, unit, times)}", first=indent)
 
 
 def _difference(where: str, d: Difference) -> str:
@@ -275,29 +277,29 @@ def _difference(where: str, d: Difference) -> str:
     return f"{where}: {d.what}: {found}; wanted {limit}{d.wanted:.3f} {d.unit}"
 
 
-def tell_report(report: Report, words: Words = Words.USUAL) -> None:
-    """Print a dry run's findings, what causes the rest first, then walls and time.
+def tell_report(report: Report, unit: str, words: Words = Words.USUAL) -> None:
+    """Print a dry run's findings, what causes the rest first, then walls and time; ``unit`` is the job's.
 
     In few words only findings that say stop or caution; in all words every finding, each kind explained once.
     """
     from gcodegen.dryrun.folded import folded, same_differences, same_walls
 
     if words is Words.FEW:
-        _tell_findings(report, notes=False)
+        _tell_findings(report, unit, notes=False)
         return
     if words is Words.ALL:
         for row in folded(report.findings, report.unlisted):
             for f in row.findings:
-                _tell(_finding(f))
+                _tell(f"line {f.line} {_found(f, unit)}")
             _tell_long(row.first.code)
     else:
-        _tell_findings(report, notes=True)
+        _tell_findings(report, unit, notes=True)
     for holes, w in same_walls(report.walls):
-        _tell(f"wall at {holes}: {w.wall:.3f} mm to {w.feature}")
+        _tell(for_people(f"wall at {holes}: {w.wall:.3f} mm to {w.feature}", unit, lengths=True))
     differences = same_differences(report.differences)
     most = len(differences) if words is Words.ALL else _MOST_DIFFERENCES
     for places, d in differences[:most]:
-        _tell(f"not as the job wants it: {_difference(places, d)}")
+        _tell(for_people(f"not as the job wants it: {_difference(places, d)}", unit, lengths=True))
     if (more := len(differences) - most) > 0:
         _tell(f"and {more} differences more; --verbose tells them all")
     _tell(
@@ -328,7 +330,7 @@ def tell_design_stops(design: Design) -> None:
     """Say on standard error that the job's own design is stopped, whatever the program does."""
     for d in design.decisions:
         if d.verdict is Verdict.STOP:
-            text = clean(f"the job's own design says stop: {d.id}: {d.why}")
+            text = clean(for_people(f"the job's own design says stop: {d.id}: {d.why}", design.job.unit))
             remark(f"{wrapped(text, width_of_terminal(sys.stderr), rest='    ')}\n")
 
 

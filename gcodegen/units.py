@@ -133,3 +133,8 @@ def show_length(mm: float, unit: str, places: int | None = None) -> str:
     if float(text) == 0:
         text = text.lstrip("-")
     return f"{text} {unit}"
+
+
+def short_length(mm: float, unit: str) -> str:
+    """Return a nominal length in as few figures as it has: "160 mm", "8 in", "6.3 in"."""
+    return f"{round(in_unit(mm, unit), 3):g} {unit}"

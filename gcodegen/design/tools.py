@@ -16,15 +16,21 @@ from gcodegen.design.rules import BREAKTHROUGH, SPOT_OVER_THREAD, TAP_PAST_WALL_
 from gcodegen.errors import GcodegenError
 from gcodegen.handbook import tap_lead
 from gcodegen.job import Job, MillTool
+from gcodegen.units import MM_PER_INCH
 
 SPOT_ANGLE = 90.0
 DRILL_ANGLE = 118.0
-HOLDER_DIAMETER = 30.0
+HOLDER_DIAMETER = {"mm": 30.0, "in": 1.25 * MM_PER_INCH}
 HOLDER_CLEARANCE = 5.0
 """Holder above the crest with the tool at its deepest, mm (common practice)."""
 DRILL_TOLERANCE = 0.06
 """A listed drill this near the tap drill's size serves, mm (common practice)."""
-_SPOT_SIZES = (4.0, 5.0, 6.0, 8.0, 10.0, 12.0, 16.0, 20.0)
+_SPOT_SIZES = {
+    "mm": (4.0, 5.0, 6.0, 8.0, 10.0, 12.0, 16.0, 20.0),
+    "in": tuple(sixteenths * MM_PER_INCH / 16 for sixteenths in (3, 4, 5, 6, 8, 10, 12)),
+}
+_WHOLE = {"mm": 1.0, "in": MM_PER_INCH / 8}
+"""What flutes and stick-out of a tool that must be got are rounded up to: 1 mm, 1/8 in."""
 _PLUG_LEAD = sum(tap_lead("plug").threads) / 2
 
 
@@ -59,7 +65,8 @@ def choose_tools(job: Job, screw: Screw) -> Tools:
     numbers = _free_numbers(listed)
     assumed = []
     if spot is None:
-        size = next((s for s in _SPOT_SIZES if s >= chamfer), _SPOT_SIZES[-1])
+        sizes = _SPOT_SIZES[job.unit]
+        size = next((s for s in sizes if s >= chamfer), sizes[-1])
         spot = MillTool(number=next(numbers), kind="spot drill", diameter=size)
         assumed.append(spot.number)
     if drill is None:
@@ -74,9 +81,9 @@ def choose_tools(job: Job, screw: Screw) -> Tools:
     tap = tap.model_copy(update={"thread": thread.name, "diameter": thread.major_mm, "lead_threads": lead})
     depths = hole_depths(job, screw, spot, drill, tap)
     return Tools(
-        spot=_complete(spot, depths.spot_tip),
-        drill=_complete(drill, depths.drill_tip),
-        tap=_complete(tap, depths.tap_tip),
+        spot=_complete(spot, depths.spot_tip, job.unit),
+        drill=_complete(drill, depths.drill_tip, job.unit),
+        tap=_complete(tap, depths.tap_tip, job.unit),
         depths=depths,
         assumed=tuple(assumed),
         unstated=tuple(
@@ -120,9 +127,10 @@ def _free_numbers(listed: tuple[MillTool, ...]) -> Iterator[int]:
     )
 
 
-def _complete(tool: MillTool, depth: float) -> MillTool:
-    """Return the tool with what was left out filled in: the least that this depth needs."""
-    flute = tool.flute_length or float(ceil(depth + 2))
-    reach = tool.stick_out or float(ceil(max(depth + HOLDER_CLEARANCE, flute)))
-    holder = tool.holder_diameter or HOLDER_DIAMETER
+def _complete(tool: MillTool, depth: float, unit: str) -> MillTool:
+    """Return the tool with what was left out filled in: the least that this depth needs, in round figures."""
+    whole = _WHOLE[unit]
+    flute = tool.flute_length or ceil((depth + 2) / whole) * whole
+    reach = tool.stick_out or ceil(max(depth + HOLDER_CLEARANCE, flute) / whole - 1e-9) * whole
+    holder = tool.holder_diameter or HOLDER_DIAMETER[unit]
     return tool.model_copy(update={"flute_length": flute, "stick_out": reach, "holder_diameter": holder})

@@ -8,6 +8,7 @@ import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 
+from gcodegen.customary import metric_of
 from gcodegen.errors import GcodegenError, JobError, Problem
 from gcodegen.job import read_job
 from gcodegen.measuring.questions import NO_MORE, Question, questions
@@ -15,6 +16,8 @@ from gcodegen.measuring.starting import Starting
 
 _NUMBER = re.compile(r"[+-]?(?:\d+(?:\.\d+)?|\.\d+)")
 LEFT_OUT = ""
+_COUNTS_IN = {"kg": "kg", "kw": "kW"}
+"""The unit of a key that names one, by the end of its name."""
 
 
 @dataclass
@@ -114,7 +117,7 @@ def draft_of(text: str, where: str) -> Draft:
 
 def toml_value(question: Question, typed: str) -> str:
     """Return what a person typed as a TOML value: a plain number stays one, all else becomes a text."""
-    text = typed.strip()
+    text = metric_of(typed.strip(), _COUNTS_IN.get(question.key.rpartition("_")[2], ""))
     if question.words:
         fitting = [w for w in question.words if w.lower().startswith(text.lower())]
         exact = [w for w in question.words if w.lower() == text.lower()]

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from gcodegen.job.schema import SCHEMA_LINE
 from gcodegen.measuring.draft import LEFT_OUT, Draft
 from gcodegen.measuring.questions import NO_MORE, Question, questions
+from gcodegen.units import short_length
 
 _TABLES = (
     "",
@@ -60,7 +61,8 @@ def _lines(draft: Draft, rows: dict[str, list[tuple[Question, str, bool]]]) -> I
     yield SCHEMA_LINE
     yield "# Job file of gcodegen; docs/job-file.md tells every key, and so does an editor that knows the line above."
     if any(not typed and _of_a_chuck(q.key) for found in rows.values() for q, _, typed in found):
-        yield f"# {NOT_MEASURED} stands beside likely figures of a {draft.size_mm:g} mm chuck: put yours there."
+        size = short_length(draft.size_mm, draft.file_unit)
+        yield f"# {NOT_MEASURED} stands beside likely figures of a {size} chuck: put yours there."
     told: set[str] = set()
     for table in sorted(rows, key=lambda t: (_TABLES.index(_kind(t)), t)):
         kind = _kind(table)

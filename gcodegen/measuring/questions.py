@@ -97,7 +97,13 @@ BODY = (
         optional=True,
         how="Read the marking or ask the maker. A guess can kill: with no figure, leave it out with a minus sign.",
     ),
-    _q("chuck.mass_kg", "Mass of the chuck, kilograms", "on a bathroom scale", kind="number", optional=True),
+    _q(
+        "chuck.mass_kg",
+        "Mass of the chuck, kilograms, or with its unit such as 33 lb",
+        "on a bathroom scale",
+        kind="number",
+        optional=True,
+    ),
     _q("chuck.jaws", "Number of jaws", kind="number"),
 )
 COVER = (
@@ -215,7 +221,7 @@ READING_RUN_OUT = _q("run_out", "Full movement of the indicator over one turn", 
 MILL = (
     _q("mill.min_speed_rpm", "Mill: slowest spindle speed, rev/min", kind="number"),
     _q("mill.max_speed_rpm", "Mill: fastest spindle speed, rev/min", kind="number"),
-    _q("mill.power_kw", "Mill: power at the spindle, kilowatts", kind="number"),
+    _q("mill.power_kw", "Mill: power at the spindle, kilowatts, or such as 1.5 hp", kind="number"),
     _q("mill.max_feed", "Mill: fastest feed, per minute"),
     _q("mill.rapid", "Mill: rapid, per minute"),
     _q(
@@ -250,7 +256,7 @@ MILL = (
 LATHE = (
     _q("lathe.min_speed_rpm", "Lathe: slowest spindle speed, rev/min", kind="number"),
     _q("lathe.max_speed_rpm", "Lathe: fastest spindle speed, rev/min", kind="number"),
-    _q("lathe.power_kw", "Lathe: power at the spindle, kilowatts", kind="number"),
+    _q("lathe.power_kw", "Lathe: power at the spindle, kilowatts, or such as 2 hp", kind="number"),
     _q("lathe.max_feed", "Lathe: fastest feed, per minute"),
     _q("lathe.rapid", "Lathe: rapid, per minute"),
     _q("lathe.max_depth_of_cut", "Lathe: largest depth of one pass", "radially; light machines take little"),

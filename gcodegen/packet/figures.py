@@ -6,12 +6,11 @@ import math
 from dataclasses import dataclass
 from typing import Literal
 
-from gcodegen.units import MM_PER_INCH, in_unit, show_length
+from gcodegen.customary import for_people
+from gcodegen.units import in_unit, show_length
 
-# 1 lbf is 4.4482216152605 N exactly: the pound of 0.45359237 kg times standard gravity, 9.80665 m/s2.
 # A figure and its unit stay on one line.
 NBSP = "\N{NO-BREAK SPACE}"
-NMM_PER_INCH_POUND = 4.4482216152605 * MM_PER_INCH
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,10 +36,8 @@ class Figures:
         return self.coordinate(mm).partition(NBSP)[0]
 
     def torque(self, nmm: float) -> str:
-        """Return a torque not to be passed, cut off and never rounded up: 0.91 N m, in inches with inch pounds."""
-        text = f"{math.floor(nmm / 10 + 1e-9) / 100:.2f} N m"
-        pounds = math.floor(nmm / NMM_PER_INCH_POUND * 10 + 1e-9) / 10
-        return f"{text} ({pounds:.1f} lbf in)" if self.unit == "in" else text
+        """Return a torque not to be passed, cut off and never rounded up: 0.91 N m; inch people's figure before it."""
+        return for_people(f"{math.floor(nmm / 10 + 1e-9) / 100:.2f} N m", self.unit)
 
     def feed_per_turn(self, mm: float) -> str:
         """Return a feed per turn."""
@@ -58,7 +55,9 @@ class Figures:
             return value
         if unit == "mm":
             return self.length(value)
-        return f"{plain(value)}{NBSP}{unit}" if unit else plain(value)
+        if unit == "N mm":  # people set torques in N m
+            value, unit = value / 1000, "N m"
+        return for_people(f"{plain(value)} {unit}".strip(), self.unit).replace(" ", NBSP)
 
 
 def speed(rpm: float) -> str:

@@ -222,5 +222,5 @@ def _program(program: Program, unit: Literal["mm", "in"]) -> ProgramView:
         on=program.on,
         summary=checks.summary(report),
         tables=tuple(t for t in (checks.tool_times(report), checks.walls(report, unit)) if t is not None),
-        findings=finding_rows(report.findings),
+        findings=finding_rows(report.findings, unit),
     )

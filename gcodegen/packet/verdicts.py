@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
+from gcodegen.customary import for_people
 from gcodegen.design.result import Design
 from gcodegen.dryrun.folded import folded
 from gcodegen.packet.bars import margin_bar
@@ -74,23 +75,23 @@ def decision_rows(design: Design) -> tuple[DecisionRow, ...]:
             margin=figures.amount(d.margin, d.unit),
             verdict=verdict_cell(d.verdict),
             bar=margin_bar(d),
-            why=_capital(d.why),
-            do=_capital(d.do),
+            why=_capital(for_people(d.why, figures.unit)),
+            do=_capital(for_people(d.do, figures.unit)),
             source=_capital(d.source),
         )
         for d in design.decisions
     )
 
 
-def finding_rows(findings: Iterable[Finding]) -> tuple[FindingRow, ...]:
-    """Return findings in the order given."""
+def finding_rows(findings: Iterable[Finding], unit: str) -> tuple[FindingRow, ...]:
+    """Return findings in the order given; an inch job's lengths in inches too."""
     return tuple(
         FindingRow(
             severity=verdict_cell(f.severity),
             line=str(f.line) if f.line > 0 else "",
             block=f.block,
-            says=_capital(f.says),
-            do=_capital(f.do),
+            says=_capital(for_people(f.says, unit, lengths=True)),
+            do=_capital(for_people(f.do, unit, lengths=True)),
             code=f.code,
         )
         for f in findings
@@ -106,13 +107,14 @@ def stop_reasons(design: Design, programs: Iterable[Program]) -> tuple[str, ...]
             says = f"Design, {d.what}: {figures.amount(d.value, d.unit)}"
             if d.limit is not None:
                 says += f" against a limit of {figures.amount(d.limit, d.unit)}"
-            reasons.append(f"{says}. {_capital(d.do)}".rstrip(". ") + ".")
+            reasons.append(for_people(f"{says}. {_capital(d.do)}".rstrip(". ") + ".", figures.unit))
     for program in programs:
         for row in folded(program.report.findings, program.report.unlisted):
             f = row.first
             if f.severity is Severity.STOP:
                 place = f", {row.where}" if f.line > 0 else ""
-                reasons.append(f"{program.name}{place}: {f.says.rstrip('.')}. {_capital(f.do)}".rstrip())
+                told = f"{program.name}{place}: {f.says.rstrip('.')}. {_capital(f.do)}".rstrip()
+                reasons.append(for_people(told, figures.unit, lengths=True))
     return tuple(reasons)
 
 

@@ -79,8 +79,8 @@ def test_the_points_of_the_pass_list_stand_in_the_program(jobs_folder: Path, nam
 
 @pytest.mark.outside("NIST SP 811, appendix B.8: 1 lbf in = 0.1129848 N m, from memory")
 def test_torque_in_inches_is_shown_in_both_and_never_rounded_up():
-    assert Figures("in").torque(112.9848 * 10) == "1.12 N m (9.9 lbf in)"
-    assert Figures("in").torque(112.985 * 10) == "1.12 N m (10.0 lbf in)"
+    assert Figures("in").torque(112.9848 * 10) == "9.91 lbf in (1.12 N m)"
+    assert Figures("in").torque(112.9 * 100) == "99.9 lbf in (11.29 N m)"
     assert Figures("mm").torque(919.9) == "0.91 N m"
 
 
