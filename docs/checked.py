@@ -47,7 +47,8 @@ _LIBRARY = re.compile(
     r"(?:reference library: )?(scipy|numpy|shapely|manifold3d|jsonschema|tomllib|fractions|axe-core|bash|Python)\b"
 )
 _PUBLISHED = re.compile(
-    r"((?:ISO|DIN|EN|BS|VDI|SAE|ASTM|ASME|FED-STD|JCGM|NISTIR|NASA|US Army TM) ?-?[A-Z]{0,2}-?[A-Z]?[0-9][0-9./-]*[0-9M]*|"
+    r"((?:ISO|DIN|EN|BS|VDI|SAE|ASTM|ASME|FED-STD|JCGM|NISTIR|NASA|US Army TM)"
+    r" ?-?[A-Z]{0,2}-?[A-Z]?[0-9][0-9./-]*[0-9M]*|"
     r"NIST/SEMATECH e-Handbook|NIST SP 811|NIST Special Publication 811|Machinery's Handbook|"
     r"Mechanical Engineer's Data Handbook|Shigley|Roark|Koenig and Essel|Koenig and Paucksch|Goldstine|"
     r"W3C Content Security Policy|Kienzle)"
