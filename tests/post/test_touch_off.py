@@ -16,8 +16,8 @@ from gcodegen.operations import plan_lathe, plan_mill
 from gcodegen.packet.lathe_sheet import lathe_touch_offs
 from gcodegen.packet.mill_sheet import touch_offs
 from gcodegen.post import write_mill
+from tests.design.jobs import shipped
 from tests.operations.designs import make_design, make_job
-from tests.post.test_every_dialect import decided
 
 X, Z = np.array([1.0, 0.0, 0.0]), np.array([0.0, 0.0, 1.0])
 PLACE = np.array([311.25, -87.5, 42.0])  # of the rear face's centre in the machine, any
@@ -69,7 +69,7 @@ def test_a_chuck_touched_off_as_told_gets_its_holes_where_the_job_wants_them(rea
 @pytest.mark.parametrize("rear", ["-X", "+X"])
 @pytest.mark.outside("closed form: a finder touches a face half its diameter outside of it")
 def test_the_packet_tells_the_same_values_as_the_program(rear):
-    base = decided()
+    base = shipped("chuck-160")
     mill = Mill.model_validate({k: getattr(base.job.mill, k) for k in Mill.model_fields} | {"rear_face": rear})
     d = make_design(job=base.job.model_copy(update={"mill": mill}))
     rows = {row[0]: " ".join(row).replace("\N{NO-BREAK SPACE}", " ") for row in touch_offs(d, plan_mill(d)).rows}
@@ -83,7 +83,7 @@ def test_the_packet_tells_the_same_values_as_the_program(rear):
 
 @pytest.mark.outside("by hand: the spigot's end is Z0 and is not cut; X is the diameter that the micrometer gives")
 def test_the_lathe_is_touched_off_on_faces_that_are_there():
-    d = decided()
+    d = shipped("chuck-160")
     rows = {r[0]: " ".join(r).replace("\N{NO-BREAK SPACE}", " ") for r in lathe_touch_offs(d).rows}
     assert "Z = 0" in rows["Z"]
     assert f"{d.job.backplate.spigot_diameter:.3f}" in rows["X"]
