@@ -147,7 +147,14 @@ def figure(value: float | str | None, unit: str, file_unit: str) -> str:
         return clean(value)
     if unit == "mm":
         return show_length(value, file_unit, 4 if file_unit == "in" else 3)
-    return f"{value:.6g} {unit}".strip()
+    if unit == "N mm":
+        return f"{_short(value / 1000)} N m"
+    return f"{value:.6g} deg" if unit == "deg" else f"{_short(value)} {unit}".strip()
+
+
+def _short(value: float) -> str:
+    """Return a figure with four digits that count, or all before the point: nobody sets or reads more."""
+    return f"{value:.0f}" if abs(value) >= 1000 else f"{value:.4g}"
 
 
 def _limit(d: Decision, file_unit: str) -> str:
