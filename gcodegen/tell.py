@@ -112,8 +112,8 @@ def _figures(d: Decision, unit: str) -> tuple[str, ...]:
     told = [figure(d.value, d.unit, unit)]
     if d.limit is not None and d.margin is not None:
         told += [f"limit {figure(d.limit, d.unit, unit)}", f"margin {figure(d.margin, d.unit, unit)}"]
-    if d.worst is not None:
-        told.append(f"worst {figure(d.worst, d.unit, unit)}")
+    if d.worst is not None and (worst := figure(d.worst, d.unit, unit)) != figure(d.margin, d.unit, unit):
+        told.append(f"worst {worst}")
     if d.chance:
         told.append(f"below zero {100 * d.chance:.3g} %")
     return tuple(told)
