@@ -115,8 +115,8 @@ def _figures(d: Decision, unit: str) -> tuple[str, ...]:
     told = [figure(d.value, d.unit, unit)]
     if d.limit is not None and d.margin is not None:
         told += [f"limit {figure(d.limit, d.unit, unit)}", f"margin {figure(d.margin, d.unit, unit)}"]
-    if d.worst is not None:
-        told.append(f"worst {figure(d.worst, d.unit, unit)}")
+    if d.worst is not None and (worst := figure(d.worst, d.unit, unit)) != figure(d.margin, d.unit, unit):
+        told.append(f"worst {worst}")
     if d.chance:
         told.append(f"below zero {100 * d.chance:.3g} %")
     return tuple(told)
@@ -151,8 +151,14 @@ def figure(value: float | str | None, unit: str, file_unit: str) -> str:
     if unit == "mm":
         return show_length(value, file_unit, 4 if file_unit == "in" else 3)
     if unit == "N mm":  # people set torques in N m
-        value, unit = round(value / 1000, 3), "N m"
-    return for_people(f"{value:.6g} {unit}".strip(), file_unit)
+        value, unit = value / 1000, "N m"
+    told = f"{value:.6g}" if unit == "deg" else _short(value)
+    return for_people(f"{told} {unit}".strip(), file_unit)
+
+
+def _short(value: float) -> str:
+    """Return a figure with four digits that count, or all before the point: nobody sets or reads more."""
+    return f"{value:.0f}" if abs(value) >= 1000 else f"{value:.4g}"
 
 
 def _limit(d: Decision, file_unit: str) -> str:

@@ -21,11 +21,14 @@ def choose_relief(job: Job) -> float:
     if job.adjustment.relief is not None:
         return job.adjustment.relief
     usual = USUAL_RELIEF_MM if job.unit == "mm" else USUAL_RELIEF_IN * MM_PER_INCH
-    fillet = max(0.0, proud_fillet(job) - job.chuck.recess_chamfer)
-    gap = float_needed(job) + FLOAT_SPARE + fillet
-    wanted = 2 * gap - (job.chuck.recess_diameter - job.backplate.spigot_diameter)
-    step = round_step(job, 0.1)
+    wanted, step = least_relief(job) + 2 * FLOAT_SPARE, round_step(job, 0.1)
     return round(max(usual, ceil(wanted / step - 1e-9) * step), 6)
+
+
+def least_relief(job: Job) -> float:
+    """Return the least relief off the spigot's diameter that gives the float needed, mm; below 0: none is needed."""
+    fillet = max(0.0, proud_fillet(job) - job.chuck.recess_chamfer)
+    return 2 * (float_needed(job) + fillet) - (job.chuck.recess_diameter - job.backplate.spigot_diameter)
 
 
 def float_room(job: Job, relief: float) -> Float:

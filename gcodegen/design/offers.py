@@ -12,14 +12,18 @@ from itertools import combinations
 from typing import Final
 
 from gcodegen.design.changes import changed, told_down, told_length
+from gcodegen.design.floating import choose_relief, least_relief
+from gcodegen.design.placing import longest_faced_spigot, longest_spigot
 from gcodegen.design.result import Design, Offer, Write
 from gcodegen.job import Job
 from gcodegen.job.rules.wishes import LEAST_WALL
+from gcodegen.units import MM_PER_INCH
 from gcodegen.verdict import Verdict
 
 Decide = Callable[[Job], Design]
 _SPACINGS_DEG: Final = (1.0, 2.0, 3.0, 5.0, 8.0, 12.0, 16.0, 20.0)
 _HALVINGS = 7
+_BOLT_STEP_MM, _BOLT_STEP_IN, _BOLT_STEPS = 5.0, 0.25, 4  # bolts are made in such lengths
 _WIDEST_BOLT_HOLE = 1.3
 """Times the bolt's diameter: the widest hole that is offered; wider ones leave its head too little seat."""
 _CHOICES: Final = {
@@ -185,6 +189,39 @@ def _wider_bolt_holes(job: Job, decide: Decide) -> Offer | None:
     return None if best is None else _offer(job, "wider bolt holes in the plate", best, decide)
 
 
+def _stops(job: Job, decide: Decide) -> set[str]:
+    return {d.id for d in decide(job).decisions if d.verdict is Verdict.STOP}
+
+
+def _other_bolts(job: Job, decide: Decide) -> Offer | None:
+    """Return the offer of bolts of the nearest length that does, longer ones first; None where bolts are not at fault.
+
+    They may also be what keeps the spigot short: then they would bottom after more facing.
+    """
+    kept_short = longest_faced_spigot(job) < longest_spigot(job)
+    if not kept_short and not _stops(job, decide) & {"bolt-engagement", "bolt-thread", "bolt-reach"}:
+        return None
+    now, step = job.backplate.bolts.length, _BOLT_STEP_MM if job.unit == "mm" else _BOLT_STEP_IN * MM_PER_INCH
+    for steps in range(1, _BOLT_STEPS + 1):
+        for what, length in (("longer bolts", now + steps * step), ("shorter bolts", now - steps * step)):
+            writes = (Write(key="backplate.bolts.length", value=told_length(job, length)),)
+            if length > 0 and (offer := _offer(job, what, writes, decide)) is not None:
+                return offer
+    return None
+
+
+def _less_relief(job: Job, decide: Decide) -> Offer | None:
+    """Return the offer of less relief than is usual, where that is what takes too much of the spigot's wall."""
+    if job.adjustment.relief is not None or "spigot-wall" not in _stops(job, decide):
+        return None
+
+    def writes(relief: float) -> tuple[Write, ...]:
+        return (Write(key="adjustment.relief", value=relief),)
+
+    best = _most_that_passes(job, least_relief(job) + 0.02, choose_relief(job), writes, decide)
+    return None if best is None else _offer(job, "less relief off the spigot", best, decide)
+
+
 def _less_travel(job: Job, decide: Decide) -> Offer | None:
     travel = job.adjustment.travel
     if not travel:
@@ -231,6 +268,8 @@ _HELPS: Final = (
     _no_cover,
     _uneven,
     _wider_bolt_holes,
+    _other_bolts,
+    _less_relief,
     _less_travel,
     _thinner_wall,
     _larger_screw_with_thinner_wall,

@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 
+from gcodegen.tell import figure
 from tests.cli.calling import call
 from tests.cli.terminal import BOLD, on_terminal
 
@@ -53,6 +54,30 @@ def test_a_spread_tells_worst_and_chance(jobs_folder: Path, tmp_path: Path) -> N
         r"CAUTION recess-floor +0\.300 mm   limit 0\.000 mm   margin 0\.300 mm   worst -0\.100 mm   below", out
     )
     assert "do    measure chuck.recess_depth again" in out
+
+
+def test_a_worst_that_is_the_margin_itself_is_not_told_again(jobs_folder: Path) -> None:
+    out = call("design", jobs_folder / "chuck-130-unsure.toml").out
+    entry = next(line for line in out.splitlines() if line.startswith("good    rear-edge"))
+    assert entry.endswith("limit 2.000 mm   margin 0.650 mm")
+    assert "worst 0.150 mm" in out
+
+
+@pytest.mark.parametrize(
+    ("value", "unit", "told"),
+    [
+        (2301.6, "N mm", "2.302 N m"),
+        (452.13, "N mm", "0.4521 N m"),
+        (1336.94, "rev/min", "1337 rev/min"),
+        (30330.4, "N", "30330 N"),
+        (0.977193, "kW", "0.9772 kW"),
+        (2.31976, "times", "2.32 times"),
+        (37.148, "deg", "37.148 deg"),
+        (3.5131, "mm", "3.513 mm"),
+    ],
+)
+def test_a_figure_has_the_digits_that_count(value: float, unit: str, told: str) -> None:
+    assert figure(value, unit, "mm") == told
 
 
 def test_bold_is_only_for_a_terminal_that_did_not_ask_for_plain_text(jobs_folder: Path) -> None:

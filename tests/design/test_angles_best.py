@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import itertools
 import math
+import time
 from collections.abc import Sequence
 
 import numpy as np
 import pytest
 from scipy.optimize import minimize_scalar
 
+from gcodegen.design import rising
 from gcodegen.design.angles import best_angle, screw_walls
 from gcodegen.design.obstacles import Channel, Obstacles, Placed
 from gcodegen.design.uneven import best_set
@@ -59,6 +61,38 @@ def test_no_angle_beats_the_best_one(seed: int) -> None:
 @pytest.mark.outside("grid of a thousandth of a degree (numpy), and scipy.optimize.minimize_scalar")
 def test_no_angle_beats_the_best_one_of_two_thousand_chucks() -> None:
     assert sum(check(seed) for seed in range(2000)) > 1500
+
+
+def test_the_best_angle_is_found_from_few_walls(monkeypatch: pytest.MonkeyPatch) -> None:
+    worked_out = 0
+
+    def counted(hole: ScrewHole, obstacle: Placed, apart: float) -> float:
+        nonlocal worked_out
+        worked_out += 1
+        return wall_at(hole, obstacle, apart)
+
+    monkeypatch.setattr(rising, "wall_at", counted)
+    for seed in range(100):
+        worked_out = 0
+        hole, placed, _ = chuck(seed)
+        best_angle(hole, placed)
+        assert 0 < worked_out <= 80, seed
+
+
+def processor_ms(seed: int) -> float:
+    """Return the least processor time of three that the best angle of a random chuck takes, ms."""
+    hole, placed, _ = chuck(seed)
+    taken = []
+    for _ in range(3):
+        start = time.process_time()
+        best_angle(hole, placed)
+        taken.append(time.process_time() - start)
+    return 1000 * min(taken)
+
+
+@pytest.mark.slow
+def test_the_best_angle_of_two_thousand_chucks_takes_under_five_milliseconds_each() -> None:
+    assert max(processor_ms(seed) for seed in range(2000)) < 5
 
 
 @pytest.mark.outside("numpy: brute force over sampled slices that share no code, every degree")

@@ -29,6 +29,23 @@ IMPOSSIBLE: dict[str, tuple[dict[str, object], str]] = {
         "chuck-160",
     ),
     "more travel than the bolts leave": ({"adjustment.travel": 1.0}, "chuck-160"),
+    "a scroll chamber under the screws": (
+        {"chuck.feature": [{"name": "scroll chamber", "kind": "ring", "inner_diameter": 60, "outer_diameter": 140,
+                            "from_depth": 9, "to_depth": 34}], "adjustment.screw": "M6"},
+        "chuck-160",
+    ),
+    "bolts too short for any spigot": ({"backplate.bolts.length": 18}, "chuck-160"),
+    "bolts that bottom": (
+        {"backplate.bolts.length": 35, "backplate.bolts.thread_depth": 20, "adjustment.screw": "M6"},
+        "chuck-160",
+    ),
+    "a bore that leaves the spigot no wall": ({"backplate.bore": 118.0, "adjustment.travel": 0.2}, "chuck-160"),
+    "bolt holes far from their places": ({"backplate.bolts.position_error": 0.5}, "chuck-160"),
+    "an angle right over a bore": (
+        {"adjustment.first_angle": 60, "chuck.feature[2].depth": 14},
+        "chuck-160",
+    ),
+    "a spigot given too short": ({"adjustment.spigot_length": 5.0, "adjustment.setback": 6.0}, "chuck-160"),
     "inches: a screw too large and too long": (
         {"adjustment.screw": "3/8-16", "adjustment.screw_length": 1.0},
         "chuck-6-hole-inch",
@@ -110,3 +127,16 @@ def test_a_wish_for_the_wall_is_lowered_last_and_never_below_what_a_job_may_ask(
 
 def test_a_design_that_passes_offers_nothing() -> None:
     assert design(read_job(text({}, "chuck-160"))).offers == ()
+
+
+def test_bolts_of_another_length_are_offered_where_they_are_too_short_or_bottom() -> None:
+    assert "longer bolts" in kinds("bolts too short for any spigot")
+    assert "shorter bolts" in kinds("bolts that bottom")
+
+
+def test_less_relief_than_usual_is_offered_where_the_spigot_has_little_wall() -> None:
+    decided, *_ = stopped("a bore that leaves the spigot no wall")
+    offer = next(o for o in decided.offers if o.what == "less relief off the spigot")
+    relief = offer.write[0].value
+    assert isinstance(relief, float)
+    assert 0.9 < relief <= 124.97 - 118 - 2 * 3  # three millimetres of wall each side
