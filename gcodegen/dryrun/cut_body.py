@@ -94,6 +94,14 @@ class Cut:
     arcs: tuple[tuple[float, float, float, float], ...]  # (u, rho, psi from, psi to)
     edges: tuple[_Edge, ...]
 
+    @property
+    def middle(self) -> Vec:
+        """Return the middle of the first and the last sample, and of what lies across from them."""
+        (_, u, t, _), (_, v, w, _) = self.edges[0].samples[0], self.edges[-1].samples[-1]
+        c, s = self.outwards
+        u, t = (u + v) / 2, (t + w) / 2
+        return (self.depth, u * c - t * s, u * s + t * c)
+
     def support(self, d: Vec) -> Vec:
         """Return the point farthest along ``d``."""
         c, s = self.outwards

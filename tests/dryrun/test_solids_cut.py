@@ -6,6 +6,7 @@ import random
 import numpy as np
 import pytest
 
+from gcodegen.dryrun.distance import Cloud
 from gcodegen.dryrun.solids import Cut, Revolved, cut_body, distance, place, tool_body
 
 
@@ -41,6 +42,7 @@ def test_the_cut_reaches_as_far_as_tool_and_body_together() -> None:
         if not isinstance(body, Cut):
             continue
         seen += 1
+        assert distance(Cloud((body.middle,)), body).lower <= 1e-9
         _, c, s = place(theta, 1, 0)
         points = outline(radius, angle, tip, rim, across)
         for d in gauss.normal(size=(4, 3)):
