@@ -127,8 +127,15 @@ def recess_floor_wall(body: Body, floor_depth: float) -> float:
 def wall(cut: Body, feature: Feature, stop_above: float = math.inf) -> Gap:
     """Return the wall between a cut and a feature, mm; [0, 0] or next to it where they meet.
 
-    ``stop_above``: leave off once the wall is shown to be larger (the least wall so far).
+    ``stop_above``: leave off once the wall is shown to be larger (the least wall so far). Then the upper bound may be
+    infinite.
     """
+    if (
+        isinstance(cut, Cut)
+        and stop_above < math.inf
+        and (far := wall(cut.tool, feature, stop_above)).lower > stop_above
+    ):
+        return Gap(far.lower, math.inf)
     if isinstance(feature, Ring):
         return ring_distance(cut, feature, stop_above=stop_above)
     return distance(cut, feature, stop_above=stop_above)
