@@ -86,13 +86,25 @@ class _Edge(NamedTuple):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Cut:
-    """The metal's hull taken by one radial stroke; made by ``cut_body``."""
+    """The metal's hull taken by one radial stroke; made by ``cut_body``.
 
+    ``tool`` holds it: the tool up to the rim's crest, whose support is had far sooner.
+    """
+
+    tool: Revolved
     outwards: tuple[float, float]  # (y, z) of the tool's axis, length one
     depth: float
     across: float
     arcs: tuple[tuple[float, float, float, float], ...]  # (u, rho, psi from, psi to)
     edges: tuple[_Edge, ...]
+
+    @property
+    def middle(self) -> Vec:
+        """Return the middle of the first and the last sample, and of what lies across from them."""
+        (_, u, t, _), (_, v, w, _) = self.edges[0].samples[0], self.edges[-1].samples[-1]
+        c, s = self.outwards
+        u, t = (u + v) / 2, (t + w) / 2
+        return (self.depth, u * c - t * s, u * s + t * c)
 
     def support(self, d: Vec) -> Vec:
         """Return the point farthest along ``d``."""
@@ -225,7 +237,9 @@ def cut_body(
         edges.append(_Edge(floor, _samples(floor, *edge)))
         arcs = arcs[1:]
     _, c, s = place(theta_deg, 1.0, 0.0)
-    return Cut(outwards=(c, s), depth=depth, arcs=arcs, edges=tuple(edges), across=across)
+    crest = (rim_radius, flank.rho(rim_radius))
+    tool = Revolved((depth, -across * s, across * c), (0.0, c, s), (*(p for p in points if p[0] < rim_radius), crest))
+    return Cut(tool=tool, outwards=(c, s), depth=depth, arcs=arcs, edges=tuple(edges), across=across)
 
 
 def _profile(radius: float, point_angle_deg: float | None, tip: float) -> tuple[tuple[float, float], ...]:

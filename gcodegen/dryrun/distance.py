@@ -18,11 +18,16 @@ WIDTH = 1e-5  # mm; far under anything measured in a shop
 _TURNS = 200  # a usual pair needs about ten
 _TOUCHING = 1e-12  # mm; under the rounding of coordinates of some hundred millimetres
 _ALONG, _AXIAL = 1e-5, 1e-14  # how near to the axis a direction is nearly, or wholly, along it
-_ANY_WAY: Vec = (0.5773, 0.5774, 0.5775)  # not along any axis, so that no face ties on the first step
+_ANY_WAY: Vec = (0.5773, 0.5774, 0.5775)
 
 
 class Body(Protocol):
     """A convex body."""
+
+    @property
+    def middle(self) -> Vec:
+        """Return a point of the body, the nearer to its middle the better, mm."""
+        ...
 
     def support(self, d: Vec) -> Vec:
         """Return a point of the body that is farthest along ``d`` (any length), mm."""
@@ -73,6 +78,13 @@ class Revolved:
         if not self.profile or any(rho < 0 for _, rho in self.profile):
             raise ValueError("a profile needs at least one circle and no negative radius")
 
+    @property
+    def middle(self) -> Vec:
+        """Return the point of the axis halfway between the first circle and the last, halfway along the move."""
+        u = (self.profile[0][0] + self.profile[-1][0]) / 2
+        (x, y, z), (ax, ay, az), m = self.axis_point, self.axis_direction, self.sweep
+        return (x + u * ax + m[0] / 2, y + u * ay + m[1] / 2, z + u * az + m[2] / 2)
+
     def support(self, d: Vec) -> Vec:
         """Return the point farthest along ``d``."""
         ax, ay, az = self.axis_direction
@@ -107,6 +119,11 @@ class Box:
     axes: tuple[Vec, Vec, Vec]
     half: Vec
 
+    @property
+    def middle(self) -> Vec:
+        """Return the centre."""
+        return self.centre
+
     def support(self, d: Vec) -> Vec:
         """Return the corner farthest along ``d``."""
         x, y, z = self.centre
@@ -125,6 +142,12 @@ class Cloud:
     def __post_init__(self) -> None:
         if not self.points:
             raise ValueError("a cloud needs at least one point")
+
+    @property
+    def middle(self) -> Vec:
+        """Return the point halfway between the first and the last."""
+        (x, y, z), (u, v, w) = self.points[0], self.points[-1]
+        return ((x + u) / 2, (y + v) / 2, (z + w) / 2)
 
     def support(self, d: Vec) -> Vec:
         """Return the point farthest along ``d``."""
@@ -150,7 +173,16 @@ def closest(a: Body, b: Body, *, width: float = WIDTH, stop_above: float = math.
     they are farther apart than ``width``. Bodies with coordinates that are not numbers give [0, inf].
     """
     lower, upper, on_a = 0.0, math.inf, (math.nan,) * 3
-    near = nearest_to_origin((_corner(a, b, _ANY_WAY),))
+    v = minus(a.middle, b.middle)
+    length = math.sqrt(dot(v, v))
+    if not length > _TOUCHING:
+        v, length = _ANY_WAY, 1.0
+    corner = _corner(a, b, (-v[0], -v[1], -v[2]))
+    # Planes square to the line between the middles hold most pairs far enough apart: one look is enough.
+    lower = max(lower, dot(v, corner.w) / length)
+    if lower > stop_above:
+        return Closest(Gap(lower, math.sqrt(dot(corner.w, corner.w))), corner.a)
+    near = nearest_to_origin((corner,))
     for _ in range(_TURNS):
         v = near.v
         length = math.sqrt(dot(v, v))

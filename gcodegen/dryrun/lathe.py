@@ -21,7 +21,7 @@ from gcodegen.dryrun.lathe_cut import Depths
 from gcodegen.dryrun.lathe_gouge import check_gouge
 from gcodegen.dryrun.lathe_halts import Halts
 from gcodegen.dryrun.lathe_look import look_over
-from gcodegen.dryrun.lathe_metal import Metal
+from gcodegen.dryrun.lathe_metal import Metal, Taken, taken
 from gcodegen.dryrun.lathe_offset import check_offsets
 from gcodegen.dryrun.lathe_path import Halt, Stroke, events
 from gcodegen.dryrun.lathe_rapid import check_rapid
@@ -174,7 +174,7 @@ class _Walk:
         self.last_cut = stroke.line
         self.cutting.update(stroke.places)
         whole = sweep.whole
-        if shape.body_could_meet(removed, stroke.path) and not self._body_meets(stroke, shape, sweep, removed):
+        if shape.body_could_meet(removed.corners, stroke.path) and not self._body_meets(stroke, shape, sweep, removed):
             # What the body only touches stays, so that many touches of a hair each are found as one.
             whole = sweep.cutting
         check_gouge(self.book, self.plate, stroke, removed)
@@ -182,18 +182,18 @@ class _Walk:
         self.rates.meet(stroke, tool or self.usual, shape, removed)
         self.stock = self.stock.without(whole)
 
-    def _removed(self, stroke: Stroke, shape: Fitted, sweep: Sweep) -> Shape | None:
+    def _removed(self, stroke: Stroke, shape: Fitted, sweep: Sweep) -> Taken | None:
         """Return the metal that a stroke takes; None for none."""
         if not shape.meets_box(stroke.box, self.stock.box) or not self.stock.meets(sweep.whole):
             return None
         removed = self.stock.shape.intersection(sweep.whole)
-        return removed if removed.area > DUST else None
+        return taken(stroke, removed) if removed.area > DUST else None
 
-    def _body_meets(self, stroke: Stroke, shape: Fitted, sweep: Sweep, removed: Shape) -> bool:
+    def _body_meets(self, stroke: Stroke, shape: Fitted, sweep: Sweep, removed: Taken) -> bool:
         """Report metal that the body meets before the cutting edges have been there."""
-        if not shapely.intersects(sweep.bodies, removed).any():
+        if not shapely.intersects(sweep.bodies, removed.shape).any():
             return False
-        stock = removed
+        stock = removed.shape
         for (start, end), body in zip(pairwise(stroke.path), sweep.bodies, strict=True):
             met = stock.intersection(body)
             if met.area > DUST and (end != start).any():

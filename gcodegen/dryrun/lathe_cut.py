@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 import numpy as np
 import shapely
 
+from gcodegen.dryrun.lathe_metal import Taken
 from gcodegen.dryrun.lathe_path import Stroke
 from gcodegen.dryrun.lathe_tool import Points, Shape
 from gcodegen.dryrun.notebook import Notebook
@@ -44,7 +45,7 @@ class Depths:
         """Begin anew: the tool has left the cut."""
         self.carried.clear()
 
-    def meet(self, stroke: Stroke, removed: Shape) -> None:
+    def meet(self, stroke: Stroke, removed: Taken) -> None:
         """Hold the depth of a cut against the limit."""
         least = self.limit * DEPTH_OVER
         met = widths_met(stroke, removed, least)
@@ -79,24 +80,24 @@ def _deepest(met: Widths, least: float, window: list[tuple[float, float]]) -> fl
     return deepest
 
 
-def widths_met(stroke: Stroke, removed: Shape, least: float = 0.0) -> Widths | None:
+def widths_met(stroke: Stroke, removed: Taken, least: float = 0.0) -> Widths | None:
     """Return the widths of metal met along a stroke, square to its path.
 
     Parameters
     ----------
     stroke : Stroke
         A straight one, or an arc: there square to the path means along its radius.
-    removed : shape
+    removed : Taken
         The metal that it takes away.
     least : float
         None is returned where no width can be larger than this, mm.
     """
     if stroke.first.arc:
         return _across_arc(stroke, removed, least)
-    return _across_line(stroke.path, removed, least)
+    return _across_line(stroke.path[0], stroke.path[-1], removed, least)
 
 
-def held_width(stroke: Stroke, removed: Shape) -> float:
+def held_width(stroke: Stroke, removed: Taken) -> float:
     """Return the depth of one cut by itself, mm: the largest width held over ``HELD`` of the way, else 0.
 
     Of a piece too short for that, its mean.
@@ -107,37 +108,32 @@ def held_width(stroke: Stroke, removed: Shape) -> float:
     return float(met.widths[0]) if len(met.widths) == 1 else _deepest(met, 0.0, [])
 
 
-def largest_across(stroke: Stroke, removed: Shape) -> float:
+def largest_across(stroke: Stroke, removed: Taken) -> float:
     """Return a bound of the widths met along an arc, mm: how far the metal reaches along the arc's radii."""
     arc = stroke.first.arc
     if arc is None or arc.radius == 0:
         return 0.0
-    out = np.hypot(*(shapely.get_coordinates(removed) - np.array(arc.centre)).T)
-    return float(out.max()) - float(shapely.distance(removed, shapely.Point(arc.centre)))
+    out = np.hypot(*(removed.corners - np.array(arc.centre)).T)
+    return float(out.max()) - float(shapely.distance(removed.shape, shapely.Point(arc.centre)))
 
 
-def _across_line(path: Points, removed: Shape, least: float) -> Widths | None:
-    start, end = path[0], path[-1]
+def _across_line(start: Points, end: Points, removed: Taken, least: float) -> Widths | None:
+    along, (low, high) = removed.along, removed.tracks
+    if along is None or high - low <= least:
+        return None
     length = math.hypot(*(end - start))
-    if length == 0:
-        return None
-    along = (end - start) / length
-    across = np.array([-along[1], along[0]])
-    coordinates = shapely.get_coordinates(removed) - start
-    w = coordinates @ across
-    if float(w.max() - w.min()) <= least:
-        return None
     if length < 2 * HELD:
         # The metal of a short piece slants as the edge does, nowhere as wide as the cut is deep: take the mean.
-        return Widths(length, np.array([removed.area / length]))
-    s = coordinates @ along
+        return Widths(length, np.array([removed.shape.area / length]))
+    across = np.array([-along[1], along[0]])
+    s = (removed.corners - start) @ along
     reach = float(s.max() - s.min())
     count = int(np.clip(np.ceil(reach / _SLICE), 1, _MOST_SLICES))
     places = s.min() + (np.arange(count) + 0.5) * reach / count
-    return Widths(reach / count, _widths(removed, start + places[:, None] * along, across[None], ray=False))
+    return Widths(reach / count, _widths(removed.shape, start + places[:, None] * along, across[None], ray=False))
 
 
-def _across_arc(stroke: Stroke, removed: Shape, least: float) -> Widths | None:
+def _across_arc(stroke: Stroke, removed: Taken, least: float) -> Widths | None:
     """Return the widths along the radius of an arc, at even places of its path."""
     arc = stroke.first.arc
     if arc is None or arc.radius == 0 or largest_across(stroke, removed) <= least:
@@ -148,7 +144,7 @@ def _across_arc(stroke: Stroke, removed: Shape, least: float) -> Widths | None:
     first = stroke.path[0] - centre
     angles = math.atan2(first[1], first[0]) + math.radians(arc.sweep_deg) * (np.arange(count) + 0.5) / count
     out = np.column_stack([np.cos(angles), np.sin(angles)])
-    return Widths(length / count, _widths(removed, centre[None], out, ray=True))
+    return Widths(length / count, _widths(removed.shape, centre[None], out, ray=True))
 
 
 def _widths(removed: Shape, places: Points, ways: Points, *, ray: bool) -> Points:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import shapely
 
+from gcodegen.dryrun.lathe_metal import Taken
 from gcodegen.dryrun.lathe_path import Stroke
 from gcodegen.dryrun.lathe_space import where
 from gcodegen.dryrun.lathe_stock import FAR, GOUGE, Plate, depth_in
@@ -11,13 +12,13 @@ from gcodegen.dryrun.lathe_tool import Shape
 from gcodegen.dryrun.notebook import Notebook
 
 
-def check_gouge(book: Notebook, plate: Plate, stroke: Stroke, removed: Shape) -> None:
+def check_gouge(book: Notebook, plate: Plate, stroke: Stroke, removed: Taken) -> None:
     """Report what a cut takes off the spigot and off the plate behind it apart."""
     frame = plate.frame
-    z0, r0, _, _ = removed.bounds
+    z0, r0, _, _ = removed.box
     if z0 >= frame.new_seat - GOUGE and r0 >= frame.new_spigot - GOUGE:
         return  # wholly outside of what must stay, or no deeper in it than is let pass
-    taken = removed.intersection(plate.must_stay)
+    taken = removed.shape.intersection(plate.must_stay)
     if taken.area == 0:
         return
     cut_line = shapely.box(frame.new_seat, -FAR, FAR, frame.new_spigot + GOUGE)

@@ -2,9 +2,14 @@
 
 from __future__ import annotations
 
+import math
+from dataclasses import dataclass
+
+import numpy as np
 import shapely
 
-from gcodegen.dryrun.lathe_tool import Box, Shape
+from gcodegen.dryrun.lathe_path import Stroke
+from gcodegen.dryrun.lathe_tool import Box, Points, Shape
 
 
 class Metal:
@@ -32,3 +37,33 @@ class Metal:
         if self._asked:
             shapely.prepare(self.shape)
         self._asked = True
+
+
+@dataclass(frozen=True, slots=True)
+class Taken:
+    """Metal that a stroke takes, with what the checks need of it again and again.
+
+    ``corners`` are those of its outlines, (n, 2), and ``box`` is the box round them. Of a straight stroke that gets
+    anywhere ``along`` is the direction, of length one, and ``tracks`` how far to the left of it the corners lie: the
+    least and the largest distance, mm.
+    """
+
+    shape: Shape
+    corners: Points
+    box: Box
+    along: Points | None
+    tracks: tuple[float, float]
+
+
+def taken(stroke: Stroke, shape: Shape) -> Taken:
+    """Return the metal that a stroke takes."""
+    corners: Points = shapely.get_coordinates(shape)
+    (z0, r0), (z1, r1) = corners.min(axis=0).tolist(), corners.max(axis=0).tolist()
+    box = z0, r0, z1, r1
+    start, end = stroke.path[0], stroke.path[-1]
+    length = math.hypot(*(end - start)) if stroke.straight else 0.0
+    if length == 0:
+        return Taken(shape, corners, box, None, (0.0, 0.0))
+    along = (end - start) / length
+    tracks = (corners - start) @ np.array([-along[1], along[0]])
+    return Taken(shape, corners, box, along, (float(tracks.min()), float(tracks.max())))

@@ -122,7 +122,8 @@ class Fitted:
 
     ``shrunk`` and ``grown`` are the whole of it made smaller and larger by ``TOUCH``, ``body`` is its body made
     smaller by ``BODY_TOUCH``. ``corners`` are the low and the high one of the box round ``grown``, (z, r).
-    ``behind`` is the line between edges and body: its normal, and its distance along that.
+    ``behind`` is the line between edges and body: its normal, and its distance along that. ``sides`` are those of the
+    whole: z and r of its corners, the first one again at the end, and the lengths between them.
     """
 
     shape: Outline
@@ -131,6 +132,7 @@ class Fitted:
     body: Points
     corners: tuple[tuple[float, float], tuple[float, float]]
     behind: tuple[Points, float]
+    sides: tuple[Points, Points, Points]
 
     def meets_box(self, way: Box, box: Box) -> bool:
         """Return whether the tool could meet a box while its programmed point stays in the box ``way``."""
@@ -138,11 +140,29 @@ class Fitted:
         after = way[0] + low[0] <= box[2] and way[1] + low[1] <= box[3]
         return after and way[2] + high[0] >= box[0] and way[3] + high[1] >= box[1]
 
-    def body_could_meet(self, metal: Shape, path: Points) -> bool:
-        """Return whether the body could have been in this metal on its way along a path."""
+    def body_could_meet(self, corners: Points, path: Points) -> bool:
+        """Return whether the body could have been in metal with these corners on its way along a path."""
         normal, reach = self.behind
-        points = shapely.get_coordinates(metal)
-        return float((points @ normal).max()) > float((path @ normal).min()) + reach
+        return float((corners @ normal).max()) > float((path @ normal).min()) + reach
+
+    def front(self, along: Points, low: float, high: float) -> float:
+        """Return the length of the outline that faces a straight move between two tracks square to it, mm.
+
+        Parameters
+        ----------
+        along : (2,) float
+            Direction of the move, of length one.
+        low, high : float
+            The tracks: distances from the programmed point's own, to the left of the move, mm.
+        """
+        z, r, lengths = self.sides
+        track = r * along[0] - z * along[1]
+        before, after = track[:-1], track[1:]
+        rise = after - before
+        # Going round counter-clockwise, the tracks rise where the outline faces the move.
+        leads = ((rise > 1e-12) & (after > low) & (before < high)).nonzero()[0]
+        shared = np.minimum(after[leads], high) - np.maximum(before[leads], low)
+        return float((lengths[leads] * shared / rise[leads]).sum())
 
 
 @lru_cache(maxsize=64)
@@ -155,6 +175,7 @@ def fitted(tool: LatheTool) -> Fitted:
     normal = np.array([-line[1], line[0]]) / math.hypot(*line)
     if float(normal @ shape.body.mean(axis=0)) < float(normal @ first):
         normal = -normal
+    ring = np.concatenate([shape.whole, shape.whole[:1]])
     return Fitted(
         shape=shape,
         shrunk=offset(shape.whole, -TOUCH),
@@ -162,29 +183,8 @@ def fitted(tool: LatheTool) -> Fitted:
         body=offset(shape.body, -BODY_TOUCH),
         corners=(tuple(grown.min(axis=0).tolist()), tuple(grown.max(axis=0).tolist())),
         behind=(normal, float(normal @ first)),
+        sides=(ring[:, 0].copy(), ring[:, 1].copy(), np.hypot(*np.diff(ring, axis=0).T)),
     )
-
-
-def front(corners: Points, along: Points, low: float, high: float) -> float:
-    """Return the length of an outline that faces a straight move between two tracks square to it, mm.
-
-    Parameters
-    ----------
-    corners : (n, 2) float
-        A convex outline, counter-clockwise.
-    along : (2,) float
-        Direction of the move, of length one.
-    low, high : float
-        The tracks: distances from the programmed point's own, to the left of the move, mm.
-    """
-    ring = np.concatenate([corners, corners[:1]])
-    track = ring[:, 1] * along[0] - ring[:, 0] * along[1]
-    rise = track[1:] - track[:-1]
-    # Going round counter-clockwise, the tracks rise where the outline faces the move.
-    leads = (rise > 1e-12) & (track[1:] > low) & (track[:-1] < high)
-    sides = (ring[1:] - ring[:-1])[leads]
-    shared = np.minimum(track[1:][leads], high) - np.maximum(track[:-1][leads], low)
-    return float((np.hypot(sides[:, 0], sides[:, 1]) * shared / rise[leads]).sum())
 
 
 def body_first(shape: Outline, start: Points, end: Points) -> Shape:

@@ -7,14 +7,12 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import Literal
 
-import numpy as np
-import shapely
-
 from gcodegen.dryrun.lathe_cut import held_width, largest_across
+from gcodegen.dryrun.lathe_metal import Taken
 from gcodegen.dryrun.lathe_path import Stroke
 from gcodegen.dryrun.lathe_stock import PlateFrame
 from gcodegen.dryrun.lathe_time import speed_at
-from gcodegen.dryrun.lathe_tool import Fitted, Shape, front
+from gcodegen.dryrun.lathe_tool import Fitted
 from gcodegen.dryrun.notebook import Notebook
 from gcodegen.handbook import (
     INTERRUPTED_CUT_FACTOR,
@@ -84,12 +82,13 @@ class Rates:
         self.worst: dict[tuple[str, object], tuple[float, int, str, str]] = {}
         rows = [feed(name).feed_mm_rev for name in _TURNING]
         self.hardness = job.backplate.hardness
+        self.force = kienzle(self.hardness)
         self.feeds = min(low for low, _ in rows), max(high for _, high in rows)
         self.ran = 0  # line of the first move with the spindle on
         bolts = job.backplate.bolts
         self.holes = (bolts.circle - bolts.hole_diameter) / 2, (bolts.circle + bolts.hole_diameter) / 2
 
-    def meet(self, stroke: Stroke, tool: LatheTool, fitted: Fitted, removed: Shape) -> None:
+    def meet(self, stroke: Stroke, tool: LatheTool, fitted: Fitted, removed: Taken) -> None:
         """Judge a cut by the metal it takes."""
         chip = self._chip(stroke, fitted, removed)
         if chip is None:
@@ -131,21 +130,16 @@ class Rates:
         for (code, _), (_, line, says, do) in self.worst.items():
             self.book.add(code, line, says, do)
 
-    def _chip(self, stroke: Stroke, fitted: Fitted, removed: Shape) -> Chip | None:
-        points = shapely.get_coordinates(removed)
-        largest, smallest = 2 * float(points[:, 1].max()), 2 * float(points[:, 1].min())
+    def _chip(self, stroke: Stroke, fitted: Fitted, removed: Taken) -> Chip | None:
+        _, smallest, _, largest = (2 * side for side in removed.box)
         speed = speed_at(stroke.first.state, largest, self.job.lathe.max_speed_rpm)
         if not speed:
             return None
         if stroke.straight:
-            along = stroke.path[-1] - stroke.path[0]
-            length = math.hypot(*along)
-            if length == 0:
+            if removed.along is None:
                 return None
-            along = along / length
-            tracks = (points - stroke.path[0]) @ np.array([-along[1], along[0]])
-            low, high = float(tracks.min()), float(tracks.max())
-            edge = front(fitted.shape.whole, along, low, high)
+            low, high = removed.tracks
+            edge = fitted.front(removed.along, low, high)
         else:  # as if the edge stood square to the arc
             low, high = 0.0, largest_across(stroke, removed)
             edge = high
@@ -159,7 +153,7 @@ class Rates:
             per_turn=per_turn,
         )
 
-    def _surface(self, stroke: Stroke, tool: LatheTool, chip: Chip, removed: Shape) -> None:
+    def _surface(self, stroke: Stroke, tool: LatheTool, chip: Chip, removed: Taken) -> None:
         figures = _speeds(tool.material, self.hardness)
         if figures is None:
             says = f"no turning speeds are known for iron of {self.hardness:.0f} HB"
@@ -189,14 +183,14 @@ class Rates:
             says = f"the feed is {per_turn:.3f} mm a turn; a nose of {tool.nose_radius:.2f} mm bears {most:.3f} mm"
             self._keep("lathe-feed-over-nose", stroke, per_turn, says, f"Lower F: at most {most:.3f} mm a turn.")
 
-    def _power(self, stroke: Stroke, chip: Chip, removed: Shape) -> None:
+    def _power(self, stroke: Stroke, chip: Chip, removed: Taken) -> None:
         """Hold the power that the handbook's cutting force asks of the motor against the lathe's."""
-        row, has = kienzle(self.hardness), self.job.lathe.power_kw
+        has = self.job.lathe.power_kw
 
         def needed(depth: float) -> float:
             if depth <= 0:
                 return 0.0
-            force = turning_force_n(depth, chip.per_turn, row, max(chip.angle_deg, 1.0))
+            force = turning_force_n(depth, chip.per_turn, self.force, max(chip.angle_deg, 1.0))
             return cutting_power_kw(force, chip.surface)
 
         if needed(chip.depth) <= has * OVER:
@@ -209,7 +203,7 @@ class Rates:
             says += f" {power:.2f} kW; the lathe has {has:.2f} kW"
             self._keep(code, stroke, power, says, "Take less depth, feed or speed.")
 
-    def _edge(self, stroke: Stroke, chip: Chip, removed: Shape) -> None:
+    def _edge(self, stroke: Stroke, chip: Chip, removed: Taken) -> None:
         """Look for an edge that lies along the feed, and for a chip too thin to form."""
         if 0 < chip.thickness < THIN_CHIP:
             says = f"the chip is {1000 * chip.thickness:.1f} micrometres thick:"
@@ -222,12 +216,12 @@ class Rates:
             says = f"{depth:.2f} mm are taken by an edge that lies {chip.angle_deg:.0f} degrees to the feed"
             self._keep("lathe-edge-drags", stroke, depth, says, "Cut the other way, or take less at a time.")
 
-    def _strikes(self, chip: Chip, removed: Shape) -> bool:
+    def _strikes(self, chip: Chip, removed: Taken) -> bool:
         """Return whether a cut crosses the bolt holes: they open into the seat."""
-        on_seat = float(removed.bounds[0]) < self.frame.old_seat
+        on_seat = removed.box[0] < self.frame.old_seat
         return on_seat and chip.smallest / 2 < self.holes[1] and chip.largest / 2 > self.holes[0]
 
-    def _holes(self, stroke: Stroke, tool: LatheTool, chip: Chip, removed: Shape) -> None:
+    def _holes(self, stroke: Stroke, tool: LatheTool, chip: Chip, removed: Taken) -> None:
         """Hold the feed of a cut that strikes the bolt holes against what the nose bears."""
         most = max(INTERRUPTED_NOSE * tool.nose_radius, self.feeds[0])
         if tool.nose_radius and chip.per_turn > most * OVER and self._strikes(chip, removed):
@@ -235,9 +229,9 @@ class Rates:
             says += f" bears {most:.2f} mm there"
             self._keep("lathe-interrupted-feed", stroke, chip.per_turn, says, "Lower F, or use a larger nose.")
 
-    def _finish(self, stroke: Stroke, tool: LatheTool, chip: Chip, removed: Shape) -> None:
+    def _finish(self, stroke: Stroke, tool: LatheTool, chip: Chip, removed: Taken) -> None:
         """Hold the finish that feed and nose leave on spigot and seat against that of a face that locates."""
-        z0, r0, _, r1 = removed.bounds
+        z0, r0, _, r1 = removed.box
         on_seat = z0 < self.frame.new_seat + ON_FACE and r1 > self.frame.new_spigot + tool.nose_radius
         if not (on_seat or r0 < self.frame.new_spigot + ON_FACE):
             return

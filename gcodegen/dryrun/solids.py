@@ -127,8 +127,15 @@ def recess_floor_wall(body: Body, floor_depth: float) -> float:
 def wall(cut: Body, feature: Feature, stop_above: float = math.inf) -> Gap:
     """Return the wall between a cut and a feature, mm; [0, 0] or next to it where they meet.
 
-    ``stop_above``: leave off once the wall is shown to be larger (the least wall so far).
+    ``stop_above``: leave off once the wall is shown to be larger (the least wall so far). Then the upper bound may be
+    infinite.
     """
+    if (
+        isinstance(cut, Cut)
+        and stop_above < math.inf
+        and (far := wall(cut.tool, feature, stop_above)).lower > stop_above
+    ):
+        return Gap(far.lower, math.inf)
     if isinstance(feature, Ring):
         return ring_distance(cut, feature, stop_above=stop_above)
     return distance(cut, feature, stop_above=stop_above)
@@ -136,20 +143,28 @@ def wall(cut: Body, feature: Feature, stop_above: float = math.inf) -> Gap:
 
 @dataclass(frozen=True, slots=True)
 class _Sector:
-    """The hull of a ring's part within ``half`` of the angle ``middle`` (radians; half under 45 degrees)."""
+    """The hull of a ring's part within ``half`` of an ``angle`` (radians; half under 45 degrees)."""
 
     ring: Ring
-    middle: float
+    angle: float
     half: float
+
+    @property
+    def middle(self) -> Vec:
+        """Return the middle of the part's depth and width."""
+        ring = self.ring
+        out = (ring.inner_radius + ring.outer_radius) / 2
+        depth = (ring.from_depth + ring.to_depth) / 2
+        return (depth, out * math.cos(self.angle), out * math.sin(self.angle))
 
     def support(self, d: Vec) -> Vec:
         """Return the point farthest along ``d``."""
         ring = self.ring
         x = ring.to_depth if d[0] > 0 else ring.from_depth
-        facing = math.remainder(math.atan2(d[2], d[1]) - self.middle, math.tau)
+        facing = math.remainder(math.atan2(d[2], d[1]) - self.angle, math.tau)
         turn = min(max(facing, -self.half), self.half)
         radius = ring.outer_radius if abs(facing - turn) <= math.pi / 2 else ring.inner_radius
-        angle = self.middle + turn
+        angle = self.angle + turn
         return (x, radius * math.cos(angle), radius * math.sin(angle))
 
 
@@ -185,8 +200,8 @@ def _by_sectors(body: Body, ring: Ring, start: Gap, width: float, stop_above: fl
         if upper - lower <= width or lower > stop_above:
             break
         half = sector.half / 2
-        for middle in (sector.middle - half, sector.middle + half):
-            part = _Sector(ring, middle, half)
+        for angle in (sector.angle - half, sector.angle + half):
+            part = _Sector(ring, angle, half)
             found = closest(body, part, width=width / 2, stop_above=upper)
             upper = min(upper, _away(ring, found))
             heapq.heappush(heap, (max(least, found.gap.lower), next(order), part))

@@ -10,7 +10,9 @@ import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from gcodegen.dryrun.lathe_cut import HELD, held_width
+from gcodegen.dryrun.lathe_cut import HELD
+from gcodegen.dryrun.lathe_cut import held_width as held_width_of
+from gcodegen.dryrun.lathe_metal import taken
 from gcodegen.dryrun.lathe_path import Stroke, strokes
 from gcodegen.dryrun.lathe_sweep import Spread, swept
 from gcodegen.dryrun.lathe_tool import FACET, body_first, outline
@@ -139,6 +141,10 @@ def feed_along(end: tuple[float, float]) -> Stroke:
     text = f"G21 G18 G90 G95 G97 S100 M3\nG1 X{2 * end[1]:.9f} Z{end[0]:.9f} F0.1\nM30"
     (stroke,) = strokes(read_program(text, Machine(lathe=True, start=Point(0.0, 0.0, 0.0, 0.0))).steps)
     return stroke
+
+
+def held_width(stroke: Stroke, metal: shapely.Geometry) -> float:
+    return held_width_of(stroke, taken(stroke, metal))
 
 
 @pytest.mark.outside("closed form: width of a rectangle")

@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from gcodegen.dryrun.lathe_tool import front, outline
+from gcodegen.dryrun.lathe_tool import fitted
 from gcodegen.dryrun.lathe_trade import roughness_um
 from gcodegen.job import LatheTool
 from tests.dryrun.lathe_jobs import GOOD_MM, findings_of, mm_job
@@ -48,7 +48,7 @@ def test_power_is_that_of_the_handbook_for_the_metal_met(feed):
 def test_edge_in_engagement_is_the_length_of_the_nose(nose, low, high):
     # facing inwards, the tracks run along Z: over the nose from its tangent to the seat
     tool = LatheTool(number=1, nose_radius=nose, entering_angle_deg=90, end_angle_deg=0)
-    got = front(outline(tool).whole, np.array([0.0, -1.0]), low * nose, high * nose)
+    got = fitted(tool).front(np.array([0.0, -1.0]), low * nose, high * nose)
     assert got == pytest.approx(nose * (math.acos(1 - high) - math.acos(1 - low)), rel=2e-3)
 
 

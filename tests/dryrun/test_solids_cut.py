@@ -6,6 +6,7 @@ import random
 import numpy as np
 import pytest
 
+from gcodegen.dryrun.distance import Cloud
 from gcodegen.dryrun.solids import Cut, Revolved, cut_body, distance, place, tool_body
 
 
@@ -41,12 +42,14 @@ def test_the_cut_reaches_as_far_as_tool_and_body_together() -> None:
         if not isinstance(body, Cut):
             continue
         seen += 1
+        assert distance(Cloud((body.middle,)), body).lower <= 1e-9
         _, c, s = place(theta, 1, 0)
         points = outline(radius, angle, tip, rim, across)
         for d in gauss.normal(size=(4, 3)):
             d /= np.linalg.norm(d)
             turned = np.array([d[1] * c + d[2] * s, d[2] * c - d[1] * s, d[0]])
             truth = float((points @ turned).max()) + d[0] * depth
+            assert d @ np.array(body.tool.support(tuple(d))) >= truth - 1e-9
             # The lines miss the farthest point by up to their spacing where the surface cuts the end off.
             assert -1e-7 <= d @ np.array(body.support(tuple(d))) - truth <= 1e-3
     assert seen > 80
@@ -158,3 +161,21 @@ def test_the_ended_cut_and_the_whole_tool_are_alike_below_the_surface() -> None:
     hole = tool_body(28, 9, 5, None, 55, 75)
     assert ended is not None
     assert distance(ended, hole).upper == pytest.approx(distance(whole, hole).upper, abs=2e-5)
+
+
+def test_the_whole_tool_holds_the_cut_also_where_a_recess_ends_it() -> None:
+    rng, gauss, seen = random.Random(7), np.random.default_rng(1), 0
+    for _ in range(150):
+        rim, radius, angle = rng.uniform(40, 160), rng.uniform(1, 8), rng.choice([None, 90, 118])
+        recess = rim - rng.uniform(5, 20)
+        tip, across = recess - rng.uniform(-4, 10), rng.choice([0, rng.uniform(-3, 3)])
+        body = cut_body(
+            rng.uniform(0, 360), 10.0, radius, angle, tip, rim, across=across, recess_radius=recess, recess_depth=30.0
+        )
+        if not isinstance(body, Cut):
+            continue
+        seen += 1
+        for d in gauss.normal(size=(6, 3)):
+            far = np.array(body.tool.support(tuple(d))) - np.array(body.support(tuple(d)))
+            assert d @ far >= -1e-9
+    assert seen > 100

@@ -221,3 +221,18 @@ def test_a_direction_that_is_not_of_length_one_and_an_empty_body_are_refused() -
         Cloud(())
     with pytest.raises(ValueError, match="corners"):
         nearest_to_origin((Corner(X, X),) * 5)
+
+
+@given(bodies)
+@settings(deadline=None, max_examples=60)
+def test_the_middle_belongs_to_the_body(a: Body) -> None:
+    assert distance(Cloud((a.middle,)), a).lower <= 1e-9
+
+
+@given(bodies, bodies, st.floats(0, 60))
+@settings(deadline=None, max_examples=150)
+def test_bounds_hold_where_the_search_is_left_off(a: Body, b: Body, enough: float) -> None:
+    early, late = distance(a, b, stop_above=enough), distance(a, b)
+    assert early.lower <= late.upper + 1e-9
+    assert late.lower <= early.upper + 1e-9
+    assert early.lower > enough or early.upper - early.lower <= max(1e-5, late.upper - late.lower)
