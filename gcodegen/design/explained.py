@@ -176,7 +176,8 @@ DECISIONS: Final[dict[str, str]] = {
         "flutes, stick-out, holder."
     ),
     "passes": (
-        "The fewest equal passes whose depth of cut the job allows, then one finishing pass. Roughed outward, the seat "
+        "The fewest passes whose depth of cut the job allows, alike and of a round depth but for the last, then one "
+        "finishing pass. Roughed outward, the seat "
         "is cut by the edge that lies nearly along it, so that those passes are thinner: no deeper than that edge "
         "reaches, nor than 0.25 mm where it lies within 15 degrees of the feed. Common practice, no source."
     ),
