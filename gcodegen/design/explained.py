@@ -138,7 +138,7 @@ DECISIONS: Final[dict[str, str]] = {
     ),
     "load-path": (
         "The screws place the chuck; they do not carry the cut. The clamped seat does, so the bolts are tightened "
-        "to torque in a cross before cutting. The screws cannot take out a tilt along the work."
+        "to torque in their order before cutting. The screws cannot take out a tilt along the work."
     ),
     "speed-limit": (
         "Never run a modified chuck above the speed marked on its body or its maker's figure. Where none is known "
