@@ -5,7 +5,8 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal, cast
 
-from gcodegen.errors import STANDARD_INPUT, GcodegenError
+from gcodegen.errors import STANDARD_INPUT, GcodegenError, ProgramError
+from gcodegen.unread import why_unread
 
 if TYPE_CHECKING:
     from gcodegen.tell import Words
@@ -50,14 +51,24 @@ def _named_machines(program: Path) -> list[str]:
     return [m for m in ("mill", "lathe") if m in program.name.lower()]
 
 
+def _refuse_missing(program: Path) -> None:
+    """Refuse a program that is not there, before anything is asked about it."""
+    if program != STANDARD_INPUT and not program.exists():
+        says, do = why_unread(program, FileNotFoundError(2, "there is no such file"))
+        raise ProgramError(says, where=str(program), do=do)
+
+
 def machine_of(on: str | None, program: Path) -> Literal["mill", "lathe"]:
     """Return the machine that runs a program: as said, else as the file's name says it."""
     named = _named_machines(program)
     if on is None and len(named) == 1:
         on = named[0]
     if on not in ("mill", "lathe"):
-        read = "nothing" if on is None else f'"{on}"'
-        raise GcodegenError(f"read {read}; allowed: mill, lathe", where="--on", do="Say which machine runs the program")
+        if on is None:
+            _refuse_missing(program)
+        read = f"nothing, and the name {program.name} says no one machine" if on is None else f'"{on}"'
+        do = "Say which machine runs the program: --on mill or --on lathe"
+        raise GcodegenError(f"read {read}; allowed: mill, lathe", where="--on", do=do)
     return cast('Literal["mill", "lathe"]', on)
 
 

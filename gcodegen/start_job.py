@@ -58,6 +58,7 @@ def start_job(call: StartJob) -> str:
         return _change(call)
     size = stated_size(call.size, call.unit or "mm") if call.size is not None else USUAL_SIZE_MM
     draft = Draft(size, call.unit or ("in" if "in" in (call.size or "") else "mm"))
+    draft.stated = call.size is not None
     if call.unit is not None:
         draft.answers["unit"] = f'"{call.unit}"'
     if call.yes:

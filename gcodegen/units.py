@@ -58,7 +58,8 @@ def length_mm(value: object, unit: str, *, largest: float = LARGEST_LENGTH_MM) -
     mm = _from_text(value, unit) if isinstance(value, str) else _from_number(value, unit)
     if abs(mm) > largest:
         most = f"{in_unit(largest, unit):g} {unit}"
-        raise ValueError(f"is far too large for a lathe chuck and its tools; allowed: at most {most}")
+        meant = f'; meant "{in_unit(mm, "in"):g} mm"' if unit == "in" and in_unit(mm, "in") <= largest else ""
+        raise ValueError(f"is far too large for a lathe chuck and its tools; allowed: at most {most}{meant}")
     return mm
 
 

@@ -139,7 +139,7 @@ DECISIONS: Final[dict[str, str]] = {
     ),
     "load-path": (
         "The screws place the chuck; they do not carry the cut. The clamped seat does, so the bolts are tightened "
-        "to torque in a cross before cutting. The screws cannot take out a tilt along the work."
+        "to torque in their order before cutting. The screws cannot take out a tilt along the work."
     ),
     "speed-limit": (
         "Never run a modified chuck above the speed marked on its body or its maker's figure. Where none is known "
@@ -177,7 +177,8 @@ DECISIONS: Final[dict[str, str]] = {
         "flutes, stick-out, holder."
     ),
     "passes": (
-        "The fewest equal passes whose depth of cut the job allows, then one finishing pass. Roughed outward, the seat "
+        "The fewest passes whose depth of cut the job allows, alike and of a round depth but for the last, then one "
+        "finishing pass. Roughed outward, the seat "
         "is cut by the edge that lies nearly along it, so that those passes are thinner: no deeper than that edge "
         "reaches, nor than 0.25 mm where it lies within 15 degrees of the feed. Common practice, no source."
     ),

@@ -120,13 +120,14 @@ def _thread_in_iron(job: Job, spigot: Spigot) -> Decision:
     shear = IRON_SHEAR_OVER_TENSILE.value * job.chuck.iron.tensile_mpa[0]
     strips = internal_shear_area_mm2_per_mm(bolts.row) * engaged * shear
     preload = bolt_preload_n(bolts.row)
+    strength = "class 8.8" if bolts.row.system == "metric" else "grade 5"
     return at_least(
         "bolt-thread",
         "what strips the chuck's thread, over a bolt's preload",
         strips / preload,
         1.0,
         "times",
-        f"{job.show(engaged)} of {bolts.thread} in {job.chuck.iron.name} strips at {strips:.0f} N; class 8.8 at full "
+        f"{job.show(engaged)} of {bolts.thread} in {job.chuck.iron.name} strips at {strips:.0f} N; {strength} at full "
         f"torque pulls {preload:.0f} N",
         do="fit longer bolts where the thread is deep enough, or tighten them less and cut lighter",
         source=BOLT_THREAD_SOURCE,

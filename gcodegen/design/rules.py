@@ -33,6 +33,9 @@ PECK_FROM_DIAMETERS = 3.0
 """Holes deeper than this many diameters are pecked, one diameter at a time."""
 FINISH_ALLOWANCE = 0.2
 """Left on spigot and seat for the finishing pass, mm square to the surface."""
+ROUND_DEPTHS = {"mm": (0.05, 0.02, 0.01), "in": (0.0508, 0.0254, 0.0127)}
+"""Depths of a roughing cut go up to a multiple of one of these, mm, the first that serves: marks of hand wheels,
+0.05, 0.02 and 0.01 mm, in inches 0.002, 0.001 and 0.0005."""
 FACE_STOPS_SHORT = 0.05
 """Facing stops this far short of the old spigot, radially, so that the tool does not rub along it, mm."""
 TRUING_SHARE_OF_SEATING = 1 / 3

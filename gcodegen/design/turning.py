@@ -9,7 +9,7 @@ from gcodegen.design.cuts import Spindle, Wanted, choose_cut
 from gcodegen.design.decide import at_least, at_most, stated
 from gcodegen.design.placing import turning_tool
 from gcodegen.design.result import LatheWork, Spigot
-from gcodegen.design.rules import FACE_STOPS_SHORT, FINISH_ALLOWANCE
+from gcodegen.design.rules import FACE_STOPS_SHORT, FINISH_ALLOWANCE, ROUND_DEPTHS
 from gcodegen.handbook import INTERRUPTED_CUT_FACTOR, Operation, cutting_power_kw, kienzle, turning_force_n
 from gcodegen.job import Job, LatheTool
 from gcodegen.verdict import Decision, Source
@@ -40,7 +40,7 @@ def lathe_work(job: Job, spigot: Spigot) -> tuple[LatheWork, tuple[Decision, ...
         tool=tool,
         rough=rough,
         finish=finish,
-        face_depths=_steps(spigot.faced_back - allowance, facing_depth(job, tool)),
+        face_depths=_steps(spigot.faced_back - allowance, facing_depth(job, tool), job.unit),
         turn_diameters=_turn_diameters(job, spigot, allowance),
         finish_allowance=allowance,
         assumed_tool=not any(t.kind == "turning" for t in job.lathe.tool),
@@ -66,7 +66,7 @@ def _turn_diameters(job: Job, spigot: Spigot, allowance: float) -> tuple[float, 
     left = FACE_STOPS_SHORT if spigot.faced_back > 0 else 0.0
     if spigot.relief / 2 - allowance <= 1e-6:
         return ()
-    steps = _steps(left + spigot.relief / 2 - allowance, job.lathe.max_depth_of_cut)
+    steps = _steps(left + spigot.relief / 2 - allowance, job.lathe.max_depth_of_cut, job.unit)
     return tuple(round(job.backplate.spigot_diameter + 2 * (left - s), 6) for s in steps)
 
 
@@ -107,12 +107,22 @@ def _allowance(spigot: Spigot, reach: float, deepest: float) -> float:
     return round(min(least, reach) if reach > 0 else least, 4)
 
 
-def _steps(total: float, deepest: float) -> tuple[float, ...]:
-    """Return the depths after each of the fewest equal cuts, mm, none deeper than ``deepest``."""
+def _steps(total: float, deepest: float, unit: str) -> tuple[float, ...]:
+    """Return the depths after each of the fewest cuts, mm, none deeper than ``deepest``.
+
+    All but the last are alike and round, so that a hand wheel can be set to them, where the last one is then still
+    half as deep as they are; else all are alike.
+    """
     if total <= 1e-6:
         return ()
     count = ceil(total / deepest - 1e-9)
-    return tuple(round(total * (k + 1) / count, 6) for k in range(count))
+    each = total / count
+    for grain in ROUND_DEPTHS[unit]:
+        cut = ceil(each / grain - 1e-9) * grain
+        if cut <= deepest + 1e-9 and total - cut * (count - 1) >= cut / 2:
+            each = cut
+            break
+    return tuple(round(min(each * (k + 1), total) if k < count - 1 else total, 6) for k in range(count))
 
 
 def _pass_decisions(job: Job, work: LatheWork) -> tuple[Decision, ...]:

@@ -6,6 +6,7 @@ import re
 from dataclasses import dataclass
 from pathlib import Path
 
+from gcodegen.answers import with_point
 from gcodegen.dial.answer import Answer, dial_answer
 from gcodegen.dial.chuck import ChuckAsMade
 from gcodegen.dial.doubts import DoubtKind
@@ -25,7 +26,7 @@ _TURNING = "Begin with screw 1 under the stylus and turn the chuck so that screw
 _USUAL_STEP = {"mm": "0.01", "um": "1", "in": "0.001", "thou": "1", "tenth": "1"}
 PLACES = (3, 72)
 LARGEST_READING_MM = 100.0
-_NUMBER = re.compile(r"[+-]?(?:\d{1,6}(?:[.,]\d{0,6})?|[.,]\d{1,6})")
+_NUMBER = re.compile(r"[+-]?(?:\d{1,6}(?:\.\d{0,6})?|\.\d{1,6})")
 
 
 @dataclass(slots=True, kw_only=True)
@@ -110,7 +111,7 @@ class Session:
         unit = self.job.unit
 
         def read(word: str) -> float | None:
-            return positive_length(word.replace(",", "."), unit) if word else told
+            return positive_length(with_point(word), unit) if word else told
 
         told = self.set_up.clamped_diameter
         usual = "not told" if told is None else show_length(told, unit)
@@ -159,7 +160,7 @@ class Session:
                 values[at] = self._ask_value(at, first + at + 1, first + places, values[at])
                 at += 1
                 if at == places:
-                    self.talk.ask("Enter reckons, b goes back to the last reading")
+                    self.talk.ask("Enter reckons, < goes back to the last reading")
             except GoBackError:
                 if at == 0:
                     self.talk.say("  this is the first reading; q ends")
@@ -229,7 +230,7 @@ class Session:
 
         def read(word: str) -> bool:
             if word not in ("", "a"):
-                raise ValueError("is no answer; allowed: Enter, a, b, q")
+                raise ValueError("is no answer; allowed: Enter, a, <, q")
             return word == "a"
 
         try:
@@ -265,7 +266,7 @@ class Session:
 
         def read(word: str) -> str:
             if word not in ("", "m", "d"):
-                raise ValueError("is no answer; allowed: Enter, m, d, b, q")
+                raise ValueError("is no answer; allowed: Enter, m, d, <, q")
             return word
 
         while True:
@@ -314,6 +315,7 @@ def entry_of(answer: Answer, taken: ReadingSet, note: str = "") -> Entry:
 
 
 def _number(word: str) -> float:
-    if not _NUMBER.fullmatch(word):
+    plain = with_point(word)
+    if not _NUMBER.fullmatch(plain):
         raise ValueError("is not a number; write one such as 0.05 or -3")
-    return float(word.replace(",", "."))
+    return float(plain)

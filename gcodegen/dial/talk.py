@@ -7,11 +7,12 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import TextIO, TypeVar
 
+from gcodegen.answers import HELP as ANSWERS_HELP
+from gcodegen.answers import KEYS, ends, goes_back
+
 _T = TypeVar("_T")
 WIDTH = 96
-_BACK = frozenset({"b", "back"})
-_QUIT = frozenset({"q", "quit", "end"})
-HELP = "Answer each question and press Enter. b goes back to the question before, q ends."
+HELP = f"Answer each question and press Enter. {KEYS}."
 
 
 class TalkEndsError(Exception):
@@ -46,7 +47,7 @@ class Talk:
         TalkEndsError
             On q, at the end of the input, or on an interrupt.
         GoBackError
-            On b.
+            On < or b.
         """
         self.words.write(f"{self.clean(question)}: ")
         self.words.flush()
@@ -58,10 +59,13 @@ class Talk:
             self.words.write("\n")
             raise TalkEndsError
         word = line.strip()
-        if word.lower() in _QUIT:
+        if ends(word):
             raise TalkEndsError
-        if word.lower() in _BACK:
+        if goes_back(word):
             raise GoBackError
+        if word == ANSWERS_HELP:
+            self.say(f"  {HELP}")
+            return self.ask(question)
         return word
 
     def ask_for(self, question: str, read: Callable[[str], _T]) -> _T:

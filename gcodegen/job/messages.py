@@ -160,7 +160,7 @@ def _sentence(one: ErrorDetails) -> tuple[str, str]:
         for mark in ("; allowed: ", "; write ", "; meant "):
             if mark in says:
                 head, _, tail = says.partition(mark)
-                return head, "" if mark == "; meant " else tail
+                return head, "" if mark == "; meant " else tail.partition("; meant ")[0]
         return says, ""
     if kind == "literal_error":
         return _SAYS[kind], str(context["expected"]).replace("'", '"')

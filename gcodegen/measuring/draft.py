@@ -8,14 +8,18 @@ import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 
+from gcodegen.answers import with_point
 from gcodegen.customary import metric_of
 from gcodegen.errors import GcodegenError, JobError, Problem
 from gcodegen.job import read_job
 from gcodegen.measuring.questions import NO_MORE, Question, questions
 from gcodegen.measuring.starting import Starting
+from gcodegen.units import MM_PER_INCH, length_mm, short_length
 
 _NUMBER = re.compile(r"[+-]?(?:\d+(?:\.\d+)?|\.\d+)")
 LEFT_OUT = ""
+_NEAR_STATED = 0.25
+"""A body may differ by so much of its size from the size it goes by (own choice)."""
 _COUNTS_IN = {"kg": "kg", "kw": "kW"}
 """The unit of a key that names one, by the end of its name."""
 
@@ -34,6 +38,8 @@ class Draft:
     standing: Mapping[str, str] = field(default_factory=dict)
     taken_back: dict[str, str] = field(default_factory=dict)
     """Answers that the person went back over: they are offered again."""
+    stated: bool = False
+    """Whether the person stated the size: then a diameter that is far from it is doubted."""
 
     @property
     def file_unit(self) -> str:
@@ -49,6 +55,11 @@ class Draft:
         """Return the first question without an answer; None when all are answered."""
         return next((q for q in questions(self.answers) if q.key not in self.answers), None)
 
+    def offered(self, question: Question) -> str | None:
+        """Return what stands in for an answer, or None where that would be refused after the answers before it."""
+        value = self.stand_in(question)
+        return None if self.check(question, value) else value
+
     def stand_in(self, question: Question) -> str:
         """Return the TOML value that stands in for an answer: a starting figure, or "none" for no more."""
         for offered in (self.taken_back, self.standing):
@@ -59,7 +70,8 @@ class Draft:
             if question.ends:
                 return f'"{NO_MORE}"'
             kind = self.known.get(f"{head}.kind", "").strip('"')
-            return self._starting().feature(kind, self.size_mm)[key]
+            starting = self._starting()
+            return starting.feature(kind, starting.size(self.answers))[key]
         if question.key.startswith("adjustment.reading["):
             return f'"{NO_MORE}"' if question.ends else self._starting().reading()["run_out"]
         return self._starting().values(self.answers).get(question.key, LEFT_OUT)
@@ -71,9 +83,32 @@ class Draft:
             return [Problem(key=question.key, says="is none of the words that may stand here", allowed=allowed)]
         if value in (LEFT_OUT, f'"{NO_MORE}"'):
             return []
+        if question.key == "chuck.diameter" and (doubt := self._far_from_stated(value)):
+            return [doubt]
         known = self._problems_of_known(replace(self, answers={**self.answers, question.key: value}))
         before = {str(p) for p in self._problems_of_known(self)}
         return [p for p in known if str(p) not in before]
+
+    def _far_from_stated(self, value: str) -> Problem | None:
+        """Return a doubt about a diameter that is not the size stated: as a rule a radius, or the other unit."""
+        unit = self.file_unit
+        try:
+            mm = length_mm(value.strip('"') if value.startswith('"') else float(value), unit)
+        except ValueError:
+            return None  # the job's own rules say what is wrong with it
+        if not self.stated or abs(mm / self.size_mm - 1) <= _NEAR_STATED:
+            return None
+        likely = ""
+        if abs(2 * mm / self.size_mm - 1) <= _NEAR_STATED:
+            likely = "a radius? The diameter is asked for"
+        elif abs(mm * (1 / MM_PER_INCH if unit == "in" else MM_PER_INCH) / self.size_mm - 1) <= _NEAR_STATED:
+            likely = f"{'mm' if unit == 'in' else 'in'}? Then write its unit behind it"
+        return Problem(
+            key="chuck.diameter",
+            says=f"is far from the size that was stated, {short_length(self.size_mm, unit)}",
+            read=value.strip('"'),
+            do=f"{likely}. The same once more takes it as it is".lstrip(". "),
+        )
 
     @staticmethod
     def _problems_of_known(draft: Draft) -> list[Problem]:
@@ -116,8 +151,15 @@ def draft_of(text: str, where: str) -> Draft:
 
 
 def toml_value(question: Question, typed: str) -> str:
-    """Return what a person typed as a TOML value: a plain number stays one, all else becomes a text."""
-    text = metric_of(typed.strip(), _COUNTS_IN.get(question.key.rpartition("_")[2], ""))
+    """Return what a person typed as a TOML value: a plain number stays one, all else becomes a text.
+
+    Raises
+    ------
+    ValueError
+        When a comma in it may part thousands.
+    """
+    plain = typed if question.kind == "text" else with_point(typed)
+    text = metric_of(plain.strip(), _COUNTS_IN.get(question.key.rpartition("_")[2], ""))
     if question.words:
         fitting = [w for w in question.words if w.lower().startswith(text.lower())]
         exact = [w for w in question.words if w.lower() == text.lower()]

@@ -5,17 +5,17 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Callable
 
+from gcodegen.answers import HELP, KEYS, ends, goes_back
 from gcodegen.measuring.draft import LEFT_OUT, Draft, toml_value
 from gcodegen.measuring.drawings import drawing
 from gcodegen.measuring.questions import Question
 
-BACK, HELP, LEAVE_OUT = "<", "?", "-"
-
+LEAVE_OUT = "-"
 
 _HOW_TO_ANSWER = (
-    f'Enter takes the figure in brackets, "{BACK}" goes back a step, "{HELP}" tells how to measure. '
-    "Ctrl-C stops; what was answered is kept."
+    f'Enter takes the figure in brackets; "{HELP}" tells how to measure; {KEYS}, and what was answered is kept.'
 )
+_NO_FIGURE = "No likely figure goes with what you answered before: measure it."
 
 
 class Stopped(Exception):  # noqa: N818 - it is no error: the person stopped
@@ -55,19 +55,25 @@ def interview(draft: Draft, ask: Callable[[str], str], say: Callable[[str], None
 
 def _one(draft: Draft, question: Question, ask: Callable[[str], str], say: Callable[[str], None], width: int) -> None:
     """Ask one question until its answer stands, or a step back is wanted."""
-    stand_in, insisted = draft.stand_in(question), ""
+    stand_in, insisted = draft.offered(question), ""
     while True:
         typed = ask(_prompt(question, stand_in, draft.file_unit)).strip()
-        if typed == BACK:
+        if goes_back(typed):
             _back(draft, say)
             return
+        if ends(typed):
+            raise Stopped
         if typed == HELP:
             say(_wrapped(question.how or question.note or "There is no more to say about it.", width))
             continue
-        if typed == LEAVE_OUT and question.optional:
-            value = LEFT_OUT
-        else:
-            value = toml_value(question, typed) if typed else stand_in
+        if stand_in is None and not typed:
+            say(_wrapped(_NO_FIGURE, width))
+            continue
+        try:
+            value = _value(question, typed, stand_in or LEFT_OUT)
+        except ValueError as error:
+            say(_wrapped(f'"{typed[:40]}" {error}', width))
+            continue
         problems = draft.check(question, value)
         if not problems or (typed and typed == insisted and not question.words):
             draft.answers[question.key] = value
@@ -75,6 +81,12 @@ def _one(draft: Draft, question: Question, ask: Callable[[str], str], say: Calla
         for problem in problems:
             say(_wrapped(str(problem).replace(f"{question.key}: ", "That ", 1), width))
         insisted = typed
+
+
+def _value(question: Question, typed: str, stand_in: str) -> str:
+    if typed == LEAVE_OUT and question.optional:
+        return LEFT_OUT
+    return toml_value(question, typed) if typed else stand_in
 
 
 def _back(draft: Draft, say: Callable[[str], None]) -> None:
@@ -85,7 +97,9 @@ def _back(draft: Draft, say: Callable[[str], None]) -> None:
         say("This is the first question.")
 
 
-def _prompt(question: Question, stand_in: str, unit: str) -> str:
+def _prompt(question: Question, stand_in: str | None, unit: str) -> str:
+    if stand_in is None:
+        return f"{question.ask}{f', {unit}' if question.kind == 'length' else ''} [measure it]: "
     words = f" ({', '.join(question.words)})" if question.words else ""
     measured = f", {unit}" if question.kind == "length" and stand_in.strip('"') != "none" else ""
     shown = stand_in.strip('"') or f"{LEAVE_OUT} not known"

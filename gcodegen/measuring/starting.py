@@ -49,9 +49,13 @@ class Starting:
     size_mm: float
     unit: str
 
+    def size(self, answers: Mapping[str, str]) -> float:
+        """Return the diameter as answered, else as stated, mm."""
+        return self._read(answers, "chuck.diameter", self.size_mm)
+
     def values(self, answers: Mapping[str, str]) -> dict[str, str]:
         """Return a value for every key of the fixed questions; ``answers`` so far lead those that hang on them."""
-        size = self._read(answers, "chuck.diameter", self.size_mm)
+        size = self.size(answers)
         bolt = chuck_size(size).bolt_thread
         bolt = bolt if self.unit == "mm" else _INCH_BOLT[bolt]
         return {
@@ -133,7 +137,7 @@ class Starting:
             "width": 0.11 * size,
             "depth": depth,
             "from_depth": {"axial hole": 0.0, "slot": 0.3 * size}.get(kind, 0.1 * size),
-            "to_depth": {"axial hole": 12.0, "slot": 0.4 * size}.get(kind, 0.2 * size),
+            "to_depth": {"axial hole": 12.0, "slot": 0.3 * size + 10}.get(kind, 0.2 * size),
             "inner_radius": 0.25 * size,
             "inner_diameter": 0.4 * size,
             "outer_diameter": 0.7 * size,

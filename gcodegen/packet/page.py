@@ -69,6 +69,7 @@ class PacketView:
     stops: tuple[str, ...]
     offers: tuple[str, ...]
     cautions: tuple[str, ...]
+    doubts: tuple[str, ...]
     glance: Table
     decisions: tuple[DecisionRow, ...]
     chuck_figures: tuple[Figure, ...]
@@ -168,6 +169,7 @@ def _view(
         stops=stop_reasons(design, programs),
         offers=offer_lines(design),
         cautions=tuple(c.long for c in cautions_of(job)),
+        doubts=tuple(str(doubt) for doubt in job.doubts),
         glance=glance(design),
         decisions=decision_rows(design),
         chuck_figures=tuple(_figure(d) for d in drawn.chuck),

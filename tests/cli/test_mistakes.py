@@ -72,6 +72,9 @@ def test_a_misspelt_file_names_the_one_beside_it(tmp_path: Path) -> None:
         done = call(*words)
         assert done.code == 2
         assert f"Did you mean {meant}?" in done.err
+    done = call("dryrun", job, tmp_path / "of-another-name.nc")  # no machine is asked for before the file is there
+    assert f"In {tmp_path} there is mill.nc" in done.err
+    assert "--on" not in done.err
     done = call("design", tmp_path / "nowhere" / "chuck.toml")
     assert f"There is no folder {tmp_path / 'nowhere'}" in done.err
 
@@ -84,7 +87,11 @@ def test_a_misspelt_file_names_the_one_beside_it(tmp_path: Path) -> None:
         (["design", "JOB", "--jsno"], ["--jsno", "--json"]),
         (["design", "JOB", "-q", "-v"], ["--quiet: stands beside --verbose. Give one of them."]),
         (["make", "JOB"], ["-o", "gcodegen make --help tells more"]),
-        (["dryrun", "JOB", "part.nc"], ["--on", "allowed: mill, lathe", "Say which machine"]),
+        (["dryrun", "JOB", "README.md"], ["--on", "README.md says no one machine", "allowed: mill, lathe"]),
+        (
+            ["dryrun", "JOB", "nowhere.nc"],
+            ["nowhere.nc: cannot be read", "gcodegen make JOB -o DIR writes"],
+        ),
         (["dryrun", "JOB", "-", "--on", "lath"], ["--on", '"lath"', "allowed: mill, lathe"]),
         (["dryrun", "-", "-", "--on", "mill"], ["standard input: can be read for one file only. Name the other file."]),
         (["dial", "-"], ["standard input: can be read for one file only"]),
@@ -107,7 +114,7 @@ def test_a_program_for_the_other_machine_is_stopped_and_its_name_is_remarked(tmp
     done = call("dryrun", job, tmp_path / "lathe.nc", "--on", "mill")
     assert done.code == 1
     assert "the file's name says another machine than --on mill" in done.err
-    assert re.search(r"^line \d+ STOP ", done.out, re.MULTILINE)
+    assert re.search(r"^lines? \d.* STOP ", done.out, re.MULTILINE)
 
 
 def test_readings_with_too_few_places_or_a_word_for_a_value_say_what_is_wanted(tmp_path: Path) -> None:

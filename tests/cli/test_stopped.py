@@ -184,7 +184,8 @@ def test_a_refusal_of_a_call_with_json_is_one_document_on_standard_error(jobs_fo
         (["design", "none.toml", "--json"], "none.toml"),
         (["design", "--json"], "gcodegen design"),
         (["make", str(jobs_folder / "chuck-160.toml"), "--json"], "gcodegen make"),
-        (["dryrun", str(jobs_folder / "chuck-160.toml"), "x.nc", "--json"], "--on"),
+        (["dryrun", str(jobs_folder / "chuck-160.toml"), str(jobs_folder / "README.md"), "--json"], "--on"),
+        (["dryrun", str(jobs_folder / "chuck-160.toml"), "x.nc", "--json"], "x.nc"),
         (["dial", str(jobs_folder / "chuck-160.toml"), "--json"], "--json"),
     ):
         done = call_apart(*words)

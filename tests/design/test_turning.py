@@ -106,3 +106,19 @@ def test_roughing_feeds_no_more_than_half_of_the_nose_and_its_decision_says_that
 def test_an_edge_that_does_not_reach_into_the_corner_is_refused() -> None:
     says = decision(design(job({"adjustment.screw": "M5", "lathe.tool[1].entering_angle_deg": 75})), "corner-reach")
     assert says.verdict == "stop"
+
+
+@pytest.mark.outside("marks of hand wheels: 0.01 mm and 0.0005 in (common practice, no source)")
+@pytest.mark.parametrize("stem", STEMS)
+def test_depths_of_roughing_passes_can_be_set_by_a_hand_wheel(stem: str) -> None:
+    decided = shipped(stem)
+    mark = 0.01 if decided.job.unit == "mm" else 0.0127
+    for depths in (
+        decided.lathe.face_depths,
+        [sum(turn_steps(decided)[: k + 1]) for k in range(len(turn_steps(decided)) - 1)],
+    ):
+        *all_but_last, last = depths or [0.0]
+        cuts = [b - a for a, b in pairwise([0.0, *all_but_last])]
+        assert all(abs(cut / mark - round(cut / mark)) < 1e-3 for cut in cuts)
+        if cuts:
+            assert last - all_but_last[-1] >= min(cuts) / 2 - 1e-6

@@ -237,3 +237,18 @@ def test_control_characters_do_not_reach_the_terminal():
         set_up=SetUp(scale="mm"),
     ).run()
     assert "\x1b" not in words.getvalue()
+
+
+def test_both_talks_take_the_same_keys():
+    right = readings(0.05, 0.0)
+    _, session = talked(*SET_UP, *right[:4], "<", "?", right[3], *right[4:], "", "q")
+    assert session.entries[0].x == pytest.approx(0.05, abs=1e-3)
+    said, _ = talked("q")
+    assert "< (or b) goes back to the question before, q (or Ctrl-C) ends" in said
+
+
+def test_a_comma_that_may_part_thousands_is_not_guessed_at():
+    said, session = talked("um", "1", "12,0", "4", "1,250", "80", "0", "-80", "0", "", "q")
+    assert '"1,250" may mean 1250 or 1.250' in said
+    assert session.set_up.clamped_diameter == 12.0
+    assert session.entries[0].x == pytest.approx(0.08)

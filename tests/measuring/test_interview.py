@@ -6,6 +6,8 @@ from collections.abc import Callable, Iterable
 
 import pytest
 
+from gcodegen.errors import JobError
+from gcodegen.handbook import CHUCK_SIZES
 from gcodegen.job import read_job
 from gcodegen.measuring import Draft, Stopped, interview, job_text
 from gcodegen.measuring.draft import draft_of
@@ -75,11 +77,11 @@ def test_answers_land_in_their_keys_as_they_were_typed() -> None:
 
 def test_a_bad_answer_is_refused_at_once_and_asked_again() -> None:
     draft, said = Draft(160.0, "mm"), []
-    ask = _answering(["mm", "Bench", "160,5", "160", "64", "200", "125"])
+    ask = _answering(["mm", "Bench", "1,605", "160", "64", "200", "125"])
     with pytest.raises(Stopped):
         interview(draft, ask, said.append)
     told = "\n".join(said)
-    assert "comma" in told
+    assert '"1,605" may mean 1605 or 1.605' in told
     assert "recess" in told
     assert draft.answers["chuck.diameter"] == "160"
     assert draft.answers["chuck.recess_diameter"] == "125"
@@ -139,3 +141,84 @@ def test_what_was_typed_is_offered_again_after_a_step_back() -> None:
     assert "[Mine]" in asked[3]
     assert "[Mine]" in asked[5]
     assert draft.answers["title"] == '"Other"'
+
+
+def test_a_decimal_comma_is_taken_in_a_talk_and_refused_in_a_file() -> None:
+    draft = Draft(160.0, "mm")
+    _asked(draft, {"chuck.diameter": "160,5", "chuck.recess_depth": "0,32 in", "chuck.mass_kg": "19,8 lb"}, [])
+    assert draft.answers["chuck.diameter"] == "160.5"
+    assert draft.answers["chuck.recess_depth"] == '"0.32 in"'
+    assert draft.answers["chuck.mass_kg"] == "8.981"  # 19.8 x 0.45359237
+    text = job_text(draft).replace('"0.32 in"', '"0,32 in"')
+    with pytest.raises(JobError, match="has a comma in it; read '0,32 in'; allowed: a decimal point"):
+        read_job(text)
+
+
+@pytest.mark.parametrize("key", ["<", "b", "back"])
+def test_the_keys_of_a_talk_go_back_here_as_at_the_lathe(key: str) -> None:
+    draft = Draft(160.0, "mm")
+    with pytest.raises(Stopped):
+        interview(draft, _answering(["mm", "First", key, "Second", "q", "160"]), lambda _: None)
+    assert draft.answers == {"unit": '"mm"', "title": '"Second"'}
+
+
+@pytest.mark.parametrize("size", [*(row.diameter_mm for row in CHUCK_SIZES), 152.4, 203.2])
+@pytest.mark.parametrize("unit", ["mm", "in"])
+def test_every_figure_in_brackets_is_taken(size: float, unit: str) -> None:
+    kinds = ("radial hole", "ring", "axial hole", "slot", "none")
+    features = {f"chuck.feature[{n}].kind": kind for n, kind in enumerate(kinds, start=1)}
+    said: list[str] = []
+    draft = Draft(size, unit, stated=True)
+    _asked(draft, {"chuck.cover.plan": "thinned", **features}, said)
+    assert [line for line in said if "Enter takes" not in line and not line.startswith("\n")] == []
+    read_job(job_text(draft))
+
+
+def test_a_figure_that_would_be_refused_is_not_offered() -> None:
+    draft = Draft(200.0, "mm")
+    for key, value in (("unit", '"mm"'), ("title", '"x"'), ("chuck.diameter", "200"), ("chuck.length", "77")):
+        draft.answers[key] = value
+    draft.answers |= {"chuck.recess_diameter": "185", "chuck.recess_depth": "0.4"}
+    question = draft.next()
+    assert question is not None
+    assert question.key == "chuck.recess_chamfer"
+    said: list[str] = []
+    prompts: list[str] = []
+
+    def ask(prompt: str) -> str:
+        prompts.append(prompt)
+        if len(prompts) == 3:
+            raise EOFError
+        return ("", "0.2")[len(prompts) - 1]
+
+    with pytest.raises(Stopped):
+        interview(draft, ask, said.append)
+    assert prompts[0].endswith("[measure it]: ")
+    assert "No likely figure" in said[-1]
+    assert draft.answers["chuck.recess_chamfer"] == "0.2"
+
+
+@pytest.mark.parametrize(
+    ("size", "unit", "typed", "told"),
+    [
+        (200.0, "mm", "100", "a radius?"),
+        (200.0, "mm", "8", "in? Then write its unit behind it"),
+        (203.2, "in", "203.2", 'Did you mean diameter = "203.2 mm"?'),
+        (200.0, "mm", "130", "far from the size that was stated, 200 mm"),
+    ],
+)
+def test_a_diameter_far_from_the_stated_size_is_doubted_once(size: float, unit: str, typed: str, told: str) -> None:
+    draft, said = Draft(size, unit, stated=True), []
+    right = f"{size} mm"
+    with pytest.raises(Stopped):
+        interview(draft, _answering([unit, "x", typed, right]), said.append)
+    assert told in " ".join(" ".join(said).split())
+    assert draft.answers["chuck.diameter"] == f'"{right}"'
+
+
+def test_a_diameter_near_the_stated_size_or_insisted_on_is_taken() -> None:
+    for typed in (["210"], ["130", "130"]):
+        draft = Draft(200.0, "mm", stated=True)
+        with pytest.raises(Stopped):
+            interview(draft, _answering(["mm", "x", *typed]), lambda _: None)
+        assert draft.answers["chuck.diameter"] == typed[0]

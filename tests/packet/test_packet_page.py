@@ -65,6 +65,18 @@ def test_a_speed_limit_that_is_not_known_is_said_to_be_unknown(jobs_folder: Path
     assert "2500 rev/min" not in made
 
 
+def test_what_looks_like_a_slip_stands_on_the_first_page_and_nothing_where_nothing_does(jobs_folder: Path, page: str):
+    text = (jobs_folder / "chuck-160.toml").read_text()
+    doubted = read_job(text.replace("run_out = 0.09", "run_out = 0.9"))
+    assert doubted.doubts
+    made = make(doubted).files["packet.html"]
+    told = html.unescape(made)
+    assert told.index("Sound, but look at this first") < told.index("In this packet")
+    for doubt in doubted.doubts:
+        assert str(doubt) in told
+    assert "look at this first" not in page
+
+
 def test_a_refused_job_says_so_at_the_head(jobs_folder: Path):
     text = make(load_job(jobs_folder / "too-thin.toml")).files["packet.html"]
     assert text.index("NOT FIT TO RUN") < text.index(">Cautions<")
