@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from gcodegen.handbook import THREADS, thread, thread_limits
-from gcodegen.handbook.profile import metric_major_tolerance_mm, metric_minor_tolerance_mm
+from gcodegen.handbook.profile import _next_r40, metric_major_tolerance_mm, metric_minor_tolerance_mm
 
 INCH = 25.4
 
@@ -179,3 +179,20 @@ def test_built_unified_threads_have_the_published_limits(row: list[str]) -> None
     built = thread(row[0])
     found = (1000 * built.minor_min_mm / INCH, 1000 * built.minor_max_mm / INCH)
     assert found == pytest.approx((float(row[1]), float(row[2])), abs=0.6)
+
+
+# Three figures of each; the decade is ten times the one before.
+R40 = """
+100 106 112 118 125 132 140 150 160 170 180 190 200 212 224 236 250 265 280 300
+315 335 355 375 400 425 450 475 500 530 560 600 630 670 710 750 800 850 900 950
+"""
+
+
+@pytest.mark.outside("from memory of ISO 3: the preferred numbers of series R40")
+def test_tolerances_are_rounded_up_to_preferred_numbers() -> None:
+    series = [float(number) for number in R40.split()]
+    for below, number in zip([95.0, *series], series, strict=False):
+        for decade in (0.1, 1.0):
+            assert _next_r40(decade * number) == pytest.approx(decade * number)
+            assert _next_r40(decade * (below + 0.51)) == pytest.approx(decade * number)
+    assert _next_r40(950.5) == pytest.approx(1000.0)

@@ -24,7 +24,7 @@ from typing import TextIO
 import pytest
 
 from tests.mutation.changes import Change, spoilt
-from tests.mutation.swapping import ROOT, WIRE, Loaded, inside_a_function, loaded, put, wired, work_out_again
+from tests.mutation.swapping import ROOT, WIRE, Loaded, inside_a_function, loaded, module_of, put, wired, work_out_again
 
 PATIENCE = 90  # seconds after which a run counts as noticed: it hangs
 OPTIONS = ["-q", "-p", "no:cacheprovider", "-p", "no:cov", "-p", "no:xdist"]
@@ -71,6 +71,8 @@ class Trials:
     def pytest_runtestloop(self, session: pytest.Session) -> bool:
         """Run the tests of each fault in the place of all tests."""
         session.config.get_terminal_writer()._file = io.StringIO()  # the children tell nothing
+        for change in self.faults:
+            importlib.import_module(module_of(change))  # the command line loads some of them only when they are wanted
         items, functions = {item.nodeid: item for item in session.items}, loaded()
         by_fault, by_file = self._that_come_by(session, functions)
         for number, change in enumerate(self.faults):
@@ -156,8 +158,7 @@ class _Spoilt(importlib.abc.MetaPathFinder):
 
     def find_spec(self, fullname: str, path: object = None, target: object = None) -> ModuleSpec | None:
         file = ROOT / self.change.path
-        name = self.change.path.removesuffix(".py").removesuffix("/__init__").replace("/", ".")
-        if fullname != name:
+        if fullname != module_of(self.change):
             return None
         return importlib.util.spec_from_file_location(fullname, file, loader=_Loader(fullname, str(file), self.change))
 

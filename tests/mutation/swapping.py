@@ -17,6 +17,11 @@ Place = tuple[str, int, str]  # file, line and name
 Loaded = dict[Place, list[FunctionType]]
 
 
+def module_of(change: Change) -> str:
+    """Return the name under which the fault's file is imported."""
+    return change.path.removesuffix(".py").removesuffix("/__init__").replace("/", ".")
+
+
 def loaded() -> Loaded:
     """Return the program's functions as they are in memory, by where they stand."""
     found: Loaded = {}
@@ -40,7 +45,7 @@ def work_out_again(change: Change, tree: ast.Module) -> None:
 
     What other modules made of them when they were loaded stays as it was, so an unnoticed fault says nothing yet.
     """
-    module = sys.modules[change.path.removesuffix(".py").removesuffix("/__init__").replace("/", ".")]
+    module = sys.modules[module_of(change)]
     kinds = (ast.Assign, ast.AnnAssign)
     again = [s for s in tree.body if isinstance(s, kinds) and (s.end_lineno or 0) >= change.line]
     before = dict(vars(module))
