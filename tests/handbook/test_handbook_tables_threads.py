@@ -6,6 +6,7 @@ import pytest
 
 from gcodegen.handbook import THREADS, thread, thread_limits
 from gcodegen.handbook.profile import _next_r40, metric_major_tolerance_mm, metric_minor_tolerance_mm
+from gcodegen.handbook.threads import _B1_1_TPI, _ISO_261
 
 INCH = 25.4
 
@@ -113,18 +114,13 @@ FINE = {
 
 @pytest.mark.outside("from memory of ISO 261: coarse and fine pitches of metric threads, 2 to 30 mm")
 def test_every_pitch_is_made_in_its_diameters_and_in_no_others() -> None:
-    made = {}
-    for major in (*range(1, 32), 2.5, 3.5):
-        for pitch in sorted({*COARSE, *FINE, 0}):
-            try:
-                row = thread(f"M{major}x{pitch}")
-            except ValueError:
-                continue
-            assert (row.major_mm, row.pitch_mm) == (major, pitch)
-            made[major, pitch] = row.coarse
-    listed = {(float(d), pitch): False for pitch, majors in FINE.items() for d in majors.split()}
-    listed |= {(float(d), pitch): True for pitch, majors in COARSE.items() for d in majors.split()}
-    assert made == listed
+    coarse = {(float(d), pitch) for pitch, majors in COARSE.items() for d in majors.split()}
+    fine = {(float(d), pitch) for pitch, majors in FINE.items() for d in majors.split()}
+    assert {(major, p) for major, (_, *pitches) in _ISO_261.items() for p in pitches} == fine
+    assert {(major, pitches[0]) for major, pitches in _ISO_261.items() if pitches[0]} == coarse
+    for major, pitch in coarse | fine:
+        row = thread(f"M{major:g}x{pitch:g}")
+        assert (row.major_mm, row.pitch_mm, row.coarse) == (major, pitch, (major, pitch) in coarse)
 
 
 TPI = {
@@ -138,17 +134,20 @@ TPI = {
 
 @pytest.mark.outside("from memory of ASME B1.1: threads per inch of the coarse, fine and extra fine series")
 def test_the_series_have_their_threads_per_inch_and_no_others() -> None:
-    sizes = [name.rpartition("-")[0] for name in TPI["UNC"].split()]
-    for series, names in TPI.items():
-        made = set()
-        for size in (*sizes, "#1", "#13", "1/8", "7/8", "1/1"):
-            for tpi in range(100):
-                try:
-                    made.add(thread(f"{size}-{tpi} {series}").name)
-                except ValueError:
-                    continue
-        assert made == set(names.split())
-        assert all(thread(name).coarse == (series == "UNC") for name in made)
+    for place, (series, names) in enumerate(TPI.items()):
+        assert {f"{size}-{tpis[place]}" for size, tpis in _B1_1_TPI.items() if tpis[place]} == set(names.split())
+        for name in names.split():
+            row = thread(f"{name} {series}")
+            assert (row.name, row.coarse) == (name, series == "UNC")
+            assert row.pitch_mm == pytest.approx(INCH / int(name.rpartition("-")[2]))
+
+
+@pytest.mark.parametrize(
+    "text", ["#2-55 UNC", "#12-32 UNF", "#2-1 UNEF", "5/8-24 UNC", "#1-64", "7/8-9", "M15x2", "M26x1"]
+)
+def test_a_thread_of_no_series_or_of_another_is_refused(text: str) -> None:
+    with pytest.raises(ValueError, match="is not in the thread tables"):
+        thread(text)
 
 
 @pytest.mark.outside("from memory of ISO 965-1: tolerances 6H of the minor and 6g of the major diameter, micrometres")
