@@ -65,6 +65,7 @@ class Trials:
 
     faults: Sequence[Change]
     budget: float
+    longest: float
     out: TextIO
 
     @pytest.hookimpl(tryfirst=True)
@@ -131,10 +132,18 @@ class Trials:
             put(path, wired(path, some), functions)
         touched: set[int | str] = set()
         setattr(builtins, WIRE, touched.add)
+        signal.signal(signal.SIGPROF, signal.default_int_handler)
         for number, item in enumerate(session.items):
             touched.clear()
             begin, failed = time.process_time(), session.testsfailed
-            item.config.hook.pytest_runtest_protocol(item=item, nextitem=None)
+            signal.setitimer(signal.ITIMER_PROF, self.longest)
+            try:
+                item.config.hook.pytest_runtest_protocol(item=item, nextitem=None)
+            except KeyboardInterrupt:
+                session._setupstate.teardown_exact(None)
+                continue  # it takes too long to be tried on every fault
+            finally:
+                signal.setitimer(signal.ITIMER_PROF, 0)
             row = {"test": item.nodeid, "seconds": time.process_time() - begin, "touched": sorted(touched, key=str)}
             if session.testsfailed == failed:
                 print(json.dumps(row), file=noted, flush=True)
