@@ -69,7 +69,7 @@ def distinct_places(angles_deg: Sequence[float]) -> int:
     """Return how many places on the turn the angles (degrees) make; closer than one degree is one place."""
     count = 0
     turn = sorted(a % 360.0 for a in angles_deg)
-    last = turn[0] - 360.0 if turn else 0.0
+    last = -360.0
     for angle in turn:
         if angle - last >= SAME_PLACE_DEG and (count == 0 or turn[0] + 360.0 - angle >= SAME_PLACE_DEG):
             count += 1

@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 from scipy.optimize import brentq
 
 from gcodegen.design import design
-from gcodegen.design.angles import best_angle, margin_curve, screw_walls
+from gcodegen.design.angles import _merged, best_angle, margin_curve, screw_walls
 from gcodegen.design.obstacles import AxialBore, Channel, Obstacles, Placed, RadialBore
 from gcodegen.design.walls import ScrewHole
 from gcodegen.job import load_job
@@ -201,3 +201,19 @@ def test_the_choice_of_a_shipped_job_beats_its_own_angle_turned_aside() -> None:
         turned = design(job(changes, "chuck-250"))
         assert turned.layout.least_wall <= chosen.least_wall + 1e-6
     assert load_job(JOBS / "chuck-250.toml").adjustment.first_angle is None
+
+
+@pytest.mark.parametrize(
+    ("runs", "joined"),
+    [
+        ([(0.0, 10.0), (5.0, 8.0)], [(0.0, 10.0)]),  # one within another
+        ([(5.0, 8.0), (0.0, 6.0), (8.0, 12.0)], [(0.0, 12.0)]),  # touching, in any order
+        ([(0.0, 5.0), (5.1, 8.0)], [(0.0, 5.0), (5.1, 8.0)]),
+        ([(0.0, 5.0), (20.0, 30.0), (80.0, 90.0)], [(20.0, 30.0), (80.0, 95.0)]),  # one across the seam
+        ([(0.0, 5.0), (80.0, 89.9)], [(0.0, 5.0), (80.0, 89.9)]),
+        ([(1.0, 5.0), (80.0, 91.0)], [(80.0, 95.0)]),
+        ([(0.0, 90.0)], [(0.0, 90.0)]),  # a whole turn is no neighbour of its own
+    ],
+)
+def test_runs_that_touch_are_one_run(runs, joined):
+    assert _merged(runs, 90.0) == joined

@@ -269,3 +269,15 @@ def test_figures_that_no_indicator_shows_are_refused(change, rest):
     given = taken([replace(sound[0], **change), *sound[1:]], **rest)
     with pytest.raises(ReadingError, match=r"is no reading of an indicator\. Leave out what was not read"):
         dial_answer(settled_job(), CHUCK, given)
+
+
+def test_the_document_is_rounded_to_nanometres_and_thousandths_of_a_degree():
+    found = answer(read_at(steps(12), off(0.0412345678, 0.0198765432)))
+    document = found.as_json()
+    for name, value in (("eccentricity_mm", found.at.eccentricity), ("run_out_mm", found.run_out)):
+        assert document[name] == round(value, 6) != round(value, 7)
+    assert document["standard_error_mm"] == round(found.at.standard_error, 9) != round(found.at.standard_error, 10)
+    assert document["direction_deg"] == round(found.at.direction_deg, 3) != round(found.at.direction_deg, 4)
+    turn, told = found.turns[0], document["turns"][0]
+    assert told["degrees"] == round(turn.degrees, 3) != round(turn.degrees, 4)
+    assert told["travel_mm"] == round(turn.travel, 6) != round(turn.travel, 7)

@@ -132,3 +132,12 @@ def test_more_diameters_are_asked_for_until_two_were_read_after_the_turns(tmp_pa
     sets = [(x, 0.0, bar) for bar in bars for x in (0.1, 0.003)]
     lines = table(acceptance(settled_job(), recorded(tmp_path / "r.toml", *sets), 0.01), "mm")
     assert any("One setting holds for one clamped diameter" in line for line in lines) == warned
+
+
+def test_a_note_of_any_signs_stands_in_the_record_as_plain_words(tmp_path):
+    path = tmp_path / "r.toml"
+    one = taken(read_at(steps(8), off(0.02, 0.0)))
+    (entry,) = append(
+        path, dial_answer(settled_job(), CHUCK, one), one, unit="mm", note='the "blue"\tone\n\\x1b\x1b' + "y" * 300
+    )
+    assert entry.note == "the  blue  one  x1b " + "y" * 180

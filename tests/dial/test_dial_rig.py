@@ -203,3 +203,39 @@ def test_a_bumped_indicator_is_told_apart():
     assert found.turns
     assert not any(line.startswith("1. ") for line in lines)
     assert any(line.startswith("1. ") for line in in_lines(found, CHUCK, "mm", as_read=True))
+
+
+@pytest.mark.outside("closed form: a spring pressed by d holds k d^2/2, friction takes F times the way")
+def test_the_energy_is_that_of_springs_stop_and_friction():
+    one = rig(iron=Iron(gaps=TIGHT, room=0.5, dead=frozenset({2})))
+    iron, start = one.iron, (0.0, 0.0)
+    pressed = 0.5 * iron.stiffness * 0.03**2
+    assert one._energy(0.03, 0.0, start) == pytest.approx(pressed + iron.friction * 0.03, rel=1e-5)
+    assert one._energy(0.0, -0.03, start) == pytest.approx(iron.friction * 0.03, rel=1e-5)  # away from 4, onto 2
+    beyond = 0.5 * iron.stiffness * 0.6**2 + 0.5 * iron.stop_stiffness * 0.1**2
+    assert one._energy(0.6, 0.0, start) == pytest.approx(beyond + iron.friction * 0.6, rel=1e-5)
+
+
+@pytest.mark.outside("central differences: force is the slope of the energy, and stiffness the slope of the force")
+@pytest.mark.parametrize("friction", [False, True])
+@pytest.mark.parametrize("at", [(0.01, 0.02), (-0.06, 0.03), (0.05, -0.07), (0.55, 0.3), (-0.2, -0.6)])
+def test_forces_and_stiffness_are_the_slopes_of_the_energy(at, friction):
+    one = rig(
+        iron=Iron(screws_deg=(10.0, 105.0, 190.0, 280.0), friction=150.0 if friction else 0.0, dead=frozenset({4}))
+    )
+    start, h = (0.002, -0.001), 1e-6
+
+    def force(x: float, y: float) -> tuple[float, float]:
+        return one._slope(x, y, start, with_friction=friction)[0]
+
+    def slope(f: Callable[[float, float], float], i: int) -> float:
+        more, less = ([*at] for _ in range(2))
+        more[i], less[i] = at[i] + h, at[i] - h
+        return (f(*more) - f(*less)) / (2 * h)
+
+    (gx, gy), (xx, xy, yy) = one._slope(*at, start, with_friction=friction)
+    assert (gx, gy) == pytest.approx(
+        [slope(lambda x, y: one._energy(x, y, start), i) for i in (0, 1)], rel=1e-4, abs=0.5
+    )
+    bends = [slope(lambda x, y, j=j: force(x, y)[j], i) for i, j in ((0, 0), (1, 0), (0, 1), (1, 1))]
+    assert (xx, xy, xy, yy) == pytest.approx(bends, rel=1e-4, abs=50.0)

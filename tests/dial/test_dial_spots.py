@@ -1,7 +1,9 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
+import numpy as np
 import pytest
 
 from gcodegen.dial import ChuckAsMade, Reading, Spot, dial_answer, read_csv, read_toml
@@ -58,7 +60,8 @@ def test_a_spot_among_plain_readings_is_refused():
 def test_a_spot_that_is_no_eccentricity_at_all_points_nowhere():
     found = fit_spots(spots(("high", 0, 0.0), ("low", 180, 0.0)), resolution=0.002)
     assert (found.eccentricity, found.direction_error_deg) == (0.0, 180.0)
-    assert found.standard_error > 0
+    assert found.spread == pytest.approx((found.standard_error**2, found.standard_error**2, 0.0), abs=1e-20)
+    assert found.standard_error == pytest.approx(0.002 / math.sqrt(24))
 
 
 def test_spots_come_from_files_and_make_turns():
@@ -71,3 +74,34 @@ def test_spots_come_from_files_and_make_turns():
     assert [(t.screw, t.way.value) for t in found.turns] == [(2, "ease"), (4, "tighten")]
     assert [t.travel for t in found.turns] == pytest.approx([0.03, 0.03])
     assert any("take 8 or 12 readings" in says for says in found.warnings)
+
+
+@pytest.mark.outside("closed form: a weighted mean; the mean direction of unit vectors by their weights")
+def test_a_spot_of_weight_three_counts_three_times():
+    one, other = replace(spots(("high", 0, 0.05))[0], weight=3.0), spots(("high", 90, 0.09))[0]
+    found = fit_spots([one, other, *spots(("low", 200, 0.0))], resolution=0.01)
+    assert found.eccentricity == pytest.approx((3 * 0.05 + 0.09) / 4 / 2)
+    high, low = math.atan2(1, 3), math.radians(200)
+    x, y = math.cos(high) - math.cos(low), math.sin(high) - math.sin(low)
+    assert found.direction_deg == pytest.approx(math.degrees(math.atan2(y, x)))
+
+
+@pytest.mark.parametrize(("low", "said"), [(140.001, False), (139.9, True), (219.999, False), (220.1, True)])
+def test_spots_forty_degrees_off_opposite_are_still_opposite(low, said):
+    found = fit_spots(spots(("high", 0, 0.02), ("low", low, 0.0)), resolution=0.001)
+    assert any("not round" in says for says in found.warnings) == said
+
+
+@pytest.mark.outside("closed form: independent errors along and across the direction, turned into x and y")
+@pytest.mark.parametrize("at", [0.0, 40.0, 225.0])
+def test_the_spread_is_that_of_the_errors_along_and_across(at):
+    found = fit_spots(spots(("high", at, 0.06), ("low", at + 180, -0.04)), resolution=0.01)
+    along, across = found.standard_error, found.eccentricity * math.radians(found.direction_error_deg)
+    turned = np.array(
+        [
+            [math.cos(math.radians(at)), -math.sin(math.radians(at))],
+            [math.sin(math.radians(at)), math.cos(math.radians(at))],
+        ]
+    )
+    xx_xy, xy_yy = turned @ np.diag([along**2, across**2]) @ turned.T
+    assert found.spread == pytest.approx((xx_xy[0], xy_yy[1], xx_xy[1]), abs=1e-15)

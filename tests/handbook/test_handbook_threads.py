@@ -4,7 +4,7 @@ import math
 
 import pytest
 
-from gcodegen.handbook import drill_mm, drill_name, nearest_drill, thread, thread_percent
+from gcodegen.handbook import drill_mm, drill_name, iron, nearest_drill, thread, thread_percent
 from gcodegen.handbook.drills import LETTER_DRILLS, NUMBER_DRILLS
 from gcodegen.handbook.profile import metric_major_tolerance_mm, metric_minor_tolerance_mm
 from gcodegen.handbook.threads import METRIC_COARSE, THREADS, UNIFIED
@@ -231,3 +231,15 @@ def test_a_plain_number_counts_in_the_unit_of_the_file():
 def test_what_is_no_drill_is_refused(text):
     with pytest.raises(ValueError, match=r"drill|unit|length|long"):
         drill_mm(text)
+
+
+def test_names_of_forty_signs_are_read_and_longer_ones_refused():
+    for name, take in (("M6", thread), ("#29", drill_mm), ("class 35", iron)):
+        take(name + " " * (40 - len(name)))
+        with pytest.raises(ValueError, match=r"is not in the thread tables|is too long|is no grey iron"):
+            take(name + "." * (41 - len(name)))
+    assert thread("M6" + " " * 38) is thread("M6")
+    with pytest.raises(ValueError, match="is not in the thread tables"):
+        thread("M6" + " " * 39)
+    with pytest.raises(ValueError, match="is no grey iron"):
+        iron("class 35" + " " * 33)

@@ -19,7 +19,8 @@ from tests.mutation.changes import Change, changes
 from tests.mutation.running import OPTIONS, Trials, imported_is_noticed
 from tests.mutation.swapping import ROOT
 
-BUDGET = 20.0  # seconds of tests a fault may be given
+BUDGET = 10.0  # seconds of tests a fault may be given
+LONGEST = 1.0  # seconds that one test may take to be tried
 HOUSE = "tests/house/test_frozen.py"  # what it holds is told at import, so no wire leads to it
 
 
@@ -50,14 +51,14 @@ def listed(file: Path) -> list[Change]:
     return [fault for room in rooms for fault in all_faults(room.removesuffix(".py")) if str(fault) in lines]
 
 
-def answers(faults: list[Change], tests: list[str], budget: float) -> Iterator[tuple[Change, bool]]:
+def answers(faults: list[Change], tests: list[str], budget: float, longest: float) -> Iterator[tuple[Change, bool]]:
     """Return each fault with whether a test noticed it."""
     reader, writer = os.pipe()
     child = os.fork()  # so that this process stays free of the program, for faults that must be imported
     if child == 0:
         os.close(reader)
         with os.fdopen(writer, "w", encoding="utf-8") as out:
-            code = pytest.main([*OPTIONS, *tests], plugins=[Trials(faults, budget, out)])
+            code = pytest.main([*OPTIONS, *tests], plugins=[Trials(faults, budget, longest, out)])
         os._exit(int(code))
     os.close(writer)
     later: list[dict[str, object]] = []
@@ -82,6 +83,7 @@ def main() -> None:
     parser.add_argument("--share", type=float, default=1.0, help="the part of all faults to try")
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--budget", type=float, default=BUDGET, help="seconds of tests for one fault")
+    parser.add_argument("--longest", type=float, default=LONGEST, help="seconds that one test may take")
     parser.add_argument("-o", "--out", type=Path, required=True)
     call = parser.parse_args()
 
@@ -93,7 +95,7 @@ def main() -> None:
     faults = listed(call.again) if call.again else chosen(call.rooms, call.share, call.seed)
     tests = call.tests or sorted({f"tests/{room.split('/')[0]}" for room in call.rooms})
     with call.out.open("w", encoding="utf-8") as out:
-        _tell(answers(faults, tests, call.budget), len(faults), out)
+        _tell(answers(faults, tests, call.budget, call.longest), len(faults), out)
 
 
 def _tell(found: Iterator[tuple[Change, bool]], most: int, out: TextIO) -> None:

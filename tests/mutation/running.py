@@ -24,7 +24,7 @@ from typing import TextIO
 import pytest
 
 from tests.mutation.changes import Change, spoilt
-from tests.mutation.swapping import ROOT, WIRE, Loaded, inside_a_function, loaded, put, wired
+from tests.mutation.swapping import ROOT, WIRE, Loaded, inside_a_function, loaded, module_of, put, wired, work_out_again
 
 PATIENCE = 90  # seconds after which a run counts as noticed: it hangs
 OPTIONS = ["-q", "-p", "no:cacheprovider", "-p", "no:cov", "-p", "no:xdist"]
@@ -59,55 +59,69 @@ def imported_is_noticed(change: Change, tests: Sequence[str]) -> bool:
 class Trials:
     """A plugin for one run of pytest: the tests are gathered once; each fault is put into the loaded functions.
 
-    Answers are lines of JSON on ``out``: {"fault": its number, "noticed": whether a test failed}, and for a
-    fault that stands in no function {"fault": its number, "tests": those to be run with it imported}.
+    Answers are lines of JSON on ``out``: {"fault": its number, "noticed": whether a test failed}, or {"fault": its
+    number, "tests": those to be run with the fault imported}, where that alone can tell.
     """
 
     faults: Sequence[Change]
     budget: float
+    longest: float
     out: TextIO
 
     @pytest.hookimpl(tryfirst=True)
     def pytest_runtestloop(self, session: pytest.Session) -> bool:
         """Run the tests of each fault in the place of all tests."""
         session.config.get_terminal_writer()._file = io.StringIO()  # the children tell nothing
+        for change in self.faults:
+            importlib.import_module(module_of(change))  # the command line loads some of them only when they are wanted
         items, functions = {item.nodeid: item for item in session.items}, loaded()
-        for number, tests in enumerate(self._that_come_by(session, functions)):
-            change = self.faults[number]
-            if tests and not inside_a_function(change):
-                self._say(fault=number, tests=tests)
-                continue
+        by_fault, by_file = self._that_come_by(session, functions)
+        for number, change in enumerate(self.faults):
+            inside = inside_a_function(change)
+            tests = by_fault[number] if inside else by_file[change.path]
             own = [items[test] for test in tests]
-            noticed = bool(own) and in_a_child(partial(self._fails, session, functions, change, own))
-            self._say(fault=number, noticed=noticed)
+            if own and in_a_child(partial(self._fails, session, functions, change, own)):
+                self._say(fault=number, noticed=True)
+            elif (inside and own) or not by_file[change.path]:
+                self._say(fault=number, noticed=False)
+            else:  # a table, or what is called only while tables are made
+                self._say(fault=number, tests=by_file[change.path])
         return True
 
     def _say(self, **answer: object) -> None:
         print(json.dumps(answer), file=self.out, flush=True)
 
     def _fails(self, session: pytest.Session, functions: Loaded, change: Change, tests: Sequence[pytest.Item]) -> bool:
-        text = (ROOT / change.path).read_text(encoding="utf-8")
-        put(change.path, spoilt(text, change.number), functions)
+        tree = spoilt((ROOT / change.path).read_text(encoding="utf-8"), change.number)
+        put(change.path, tree, functions)
+        if not inside_a_function(change):
+            work_out_again(change, tree)
         for test in tests:
             test.config.hook.pytest_runtest_protocol(item=test, nextitem=None)
             if session.testsfailed:
                 return True
         return False
 
-    def _that_come_by(self, session: pytest.Session, functions: Loaded) -> list[list[str]]:
-        """Return for each fault the tests that come by it, quickest first, as many as the budget holds."""
+    def _that_come_by(
+        self, session: pytest.Session, functions: Loaded
+    ) -> tuple[dict[int, list[str]], dict[str, list[str]]]:
+        """Return for each fault and each file the tests that come by, quickest first, as many as the budget holds."""
         with tempfile.TemporaryFile("w+", encoding="utf-8") as noted:
             in_a_child(lambda: self._note(session, functions, noted), patience=36_000)
             noted.seek(0)
             rows = [json.loads(line) for line in noted]
-        found: list[list[str]] = [[] for _ in self.faults]
-        spent = [0.0] * len(self.faults)
+        found: dict[int | str, list[str]] = defaultdict(list)
+        spent: dict[int | str, float] = defaultdict(float)
         for row in sorted(rows, key=lambda row: row["seconds"]):
-            for number in row["faults"]:
-                if not found[number] or spent[number] + row["seconds"] < self.budget:
-                    found[number].append(row["test"])
-                    spent[number] += row["seconds"]
-        return found
+            # A test may hold a table without coming by a function of its file: any test of the room may.
+            for place in [*row["touched"], ""]:
+                if not found[place] or spent[place] + row["seconds"] < self.budget:
+                    found[place].append(row["test"])
+                    spent[place] += row["seconds"]
+        return (
+            {number: found[number] for number in range(len(self.faults))},
+            {change.path: list(dict.fromkeys([*found[change.path], *found[""]])) for change in self.faults},
+        )
 
     def _note(self, session: pytest.Session, functions: Loaded, noted: TextIO) -> bool:
         """Run every test on the program with wires in it, and write down which wires it touched."""
@@ -116,13 +130,21 @@ class Trials:
             by_file[change.path].append((number, change))
         for path, some in by_file.items():
             put(path, wired(path, some), functions)
-        touched: set[int] = set()
+        touched: set[int | str] = set()
         setattr(builtins, WIRE, touched.add)
+        signal.signal(signal.SIGPROF, signal.default_int_handler)
         for number, item in enumerate(session.items):
             touched.clear()
             begin, failed = time.process_time(), session.testsfailed
-            item.config.hook.pytest_runtest_protocol(item=item, nextitem=None)
-            row = {"test": item.nodeid, "seconds": time.process_time() - begin, "faults": sorted(touched)}
+            signal.setitimer(signal.ITIMER_PROF, self.longest)
+            try:
+                item.config.hook.pytest_runtest_protocol(item=item, nextitem=None)
+            except KeyboardInterrupt:
+                session._setupstate.teardown_exact(None)
+                continue  # it takes too long to be tried on every fault
+            finally:
+                signal.setitimer(signal.ITIMER_PROF, 0)
+            row = {"test": item.nodeid, "seconds": time.process_time() - begin, "touched": sorted(touched, key=str)}
             if session.testsfailed == failed:
                 print(json.dumps(row), file=noted, flush=True)
             else:
@@ -146,8 +168,7 @@ class _Spoilt(importlib.abc.MetaPathFinder):
 
     def find_spec(self, fullname: str, path: object = None, target: object = None) -> ModuleSpec | None:
         file = ROOT / self.change.path
-        name = self.change.path.removesuffix(".py").removesuffix("/__init__").replace("/", ".")
-        if fullname != name:
+        if fullname != module_of(self.change):
             return None
         return importlib.util.spec_from_file_location(fullname, file, loader=_Loader(fullname, str(file), self.change))
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import ast
 import gc
+import sys
 from collections.abc import Iterable
 from pathlib import Path
 from types import CodeType, FunctionType
@@ -14,6 +15,11 @@ ROOT = Path(__file__).resolve().parents[2]
 WIRE = "__a_test_came_by__"
 Place = tuple[str, int, str]  # file, line and name
 Loaded = dict[Place, list[FunctionType]]
+
+
+def module_of(change: Change) -> str:
+    """Return the name under which the fault's file is imported."""
+    return change.path.removesuffix(".py").removesuffix("/__init__").replace("/", ".")
 
 
 def loaded() -> Loaded:
@@ -34,6 +40,23 @@ def put(path: str, tree: ast.Module, functions: Loaded) -> None:
             function.__code__ = code
 
 
+def work_out_again(change: Change, tree: ast.Module) -> None:
+    """Work out the tables of a module again with the fault in one of them, and hand them to all that took them.
+
+    What other modules made of them when they were loaded stays as it was, so an unnoticed fault says nothing yet.
+    """
+    module = sys.modules[module_of(change)]
+    kinds = (ast.Assign, ast.AnnAssign)
+    again = [s for s in tree.body if isinstance(s, kinds) and (s.end_lineno or 0) >= change.line]
+    before = dict(vars(module))
+    exec(compile(ast.Module(again, []), str(ROOT / change.path), "exec"), vars(module))
+    for name, value in dict(vars(module)).items():
+        if value is not before.get(name):
+            for other in list(sys.modules.values()):
+                if other is not None and getattr(other, "__dict__", {}).get(name) is before.get(name):
+                    setattr(other, name, value)
+
+
 def inside_a_function(change: Change) -> bool:
     """Whether the fault stands in a function's body: not in a table, a default or a class's own lines."""
     tree = ast.parse((ROOT / change.path).read_text(encoding="utf-8"))
@@ -43,17 +66,22 @@ def inside_a_function(change: Change) -> bool:
 def wired(path: str, faults: Iterable[tuple[int, Change]]) -> ast.Module:
     """Return a file's tree with a wire before the statement of each fault, told by the fault's number.
 
-    A fault in no function has its wire at the head of every function of its file.
+    The head of every function has a wire that tells the file.
     """
     tree = ast.parse((ROOT / path).read_text(encoding="utf-8"))
     functions = _functions(tree)
     for number, change in faults:
-        within = [function for function in functions if _holds(function, change)]
-        for function in within or functions:
-            body, at = _innermost(function, change) if within else (function.body, 0)
-            wire = ast.parse(f"{WIRE}({number})").body[0]
-            body.insert(at, ast.copy_location(wire, body[at]))
+        for function in functions:
+            if _holds(function, change):
+                body, at = _innermost(function, change)
+                body.insert(at, _wire(number, body[at]))
+    for function in functions:
+        function.body.insert(0, _wire(path, function.body[0]))
     return ast.fix_missing_locations(tree)
+
+
+def _wire(says: int | str, before: ast.stmt) -> ast.stmt:
+    return ast.copy_location(ast.parse(f"{WIRE}({says!r})").body[0], before)
 
 
 def _functions(tree: ast.Module) -> list[ast.FunctionDef]:

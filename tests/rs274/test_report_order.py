@@ -182,6 +182,13 @@ def test_a_comment_before_a_refused_line_is_not_told_later() -> None:
         ("G0 X1. M97", 8),
         ("G0 X1. N5", 8),
         ("  G1 F0 X1. K1.", 13),
+        ("G2 X1. Y5. I1.", 12),
+        ("G2 X1. Y5. J1.", 12),
+        ("G2 X1. I1. Y5. J1.", 8),
+        ("G2 X1. J1. Y5. I1.", 16),
+        ("G2 X9. R1.", 8),
+        ("G0 X1. (a\x07b)", 10),
+        ("(a) G0 X1. (\u00e9)", 13),
     ],
 )
 def test_a_fault_points_at_its_column(line: str, column: int) -> None:
@@ -240,3 +247,15 @@ def test_the_feed_of_a_line_acts_on_its_move() -> None:
 @pytest.mark.outside("feed never set: a policy of this reader; NISTIR 6556, section 3.5.2, is silent")
 def test_a_cut_without_any_feed_is_refused() -> None:
     assert codes(read_program("G21 G90\nG1 X5.\nM30", Machine())) == ["missing-feed"]
+
+
+@pytest.mark.parametrize("line", ["G28 X1. Z5.", "G30 X1. Z5.", "G0 X1.", "G81 X1. Z-1. R2."])
+def test_a_motion_before_the_unit_is_told_once_and_at_its_line(line: str) -> None:
+    faults = read_program(f"G17 G90 G98 F9.\n{line}\n{line}\nM30", Machine(start=Point(0, 0, 10, 0))).faults
+    assert [f.line for f in faults if f.code == "unit-not-stated"] == [2]
+
+
+@pytest.mark.parametrize("line", ["G92 X0.", "G4 P1.", "T1 M6", "M3 S100", "G54"])
+def test_what_moves_nothing_needs_no_unit_yet(line: str) -> None:
+    faults = read_program(f"{line}\nG21 G0 X1.\nM30", Machine(start=Point(0, 0, 10, 0))).faults
+    assert "unit-not-stated" not in [f.code for f in faults]
