@@ -162,6 +162,7 @@ def test_the_keys_of_a_talk_go_back_here_as_at_the_lathe(key: str) -> None:
     assert draft.answers == {"unit": '"mm"', "title": '"Second"'}
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("size", [*(row.diameter_mm for row in CHUCK_SIZES), 152.4, 203.2])
 @pytest.mark.parametrize("unit", ["mm", "in"])
 def test_every_figure_in_brackets_is_taken(size: float, unit: str) -> None:
