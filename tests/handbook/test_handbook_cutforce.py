@@ -165,3 +165,12 @@ def test_an_impossible_hardness_is_refused(hb):
         kienzle(hb)
     with pytest.raises(ValueError, match="not above zero"):
         drilling_thrust_n(5.0, 0.1, hb)
+
+
+@pytest.mark.outside("closed form: an edge at a degrees and one at 180 - a take the same chip")
+@pytest.mark.parametrize("angle", [0.5, 1.0, 30.0, 89.0])
+def test_any_angle_between_none_and_a_half_turn_is_taken(angle):
+    row = kienzle(200)
+    force = turning_force_n(1.0, 0.2, row, angle)
+    assert force == pytest.approx(turning_force_n(1.0, 0.2, row, 180.0 - angle))
+    assert force > turning_force_n(1.0, 0.2, row)

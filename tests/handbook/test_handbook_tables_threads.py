@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import math
+from fractions import Fraction
+
 import pytest
 
 from gcodegen.handbook import THREADS, thread, thread_limits
@@ -170,14 +173,20 @@ BUILT = """
 #5-44 100.4 107.9, #6-40 111 119, #8-36 134 142, #12-28 177 186, 5/16-24 267 277, 3/8-24 330 340, 7/16-20 383 395,
 1/2-20 446 457, 9/16-12 472 490, 9/16-18 502 515, 5/8-11 527 546, 5/8-18 565 578, 3/4-10 642 663, 3/4-16 682 696
 """
+MAJORS = {"#2": 0.0860, "#3": 0.0990, "#4": 0.1120, "#5": 0.1250, "#6": 0.1380, "#8": 0.1640, "#12": 0.2160}
 
 
 @pytest.mark.parametrize("row", [row.split() for row in BUILT.split(",")], ids=lambda row: row[0])
-@pytest.mark.outside("from memory of ASME B1.1, class 2B: minor diameters of threads of the coarse and fine series")
+@pytest.mark.outside("from memory of ASME B1.1, major diameters, 2B minor diameters of the coarse and fine series")
 def test_built_unified_threads_have_the_published_limits(row: list[str]) -> None:
     built = thread(row[0])
     found = (1000 * built.minor_min_mm / INCH, 1000 * built.minor_max_mm / INCH)
     assert found == pytest.approx((float(row[1]), float(row[2])), abs=0.6)
+    size, _, tpi = row[0].rpartition("-")
+    major = MAJORS[size] if size in MAJORS else float(Fraction(size))
+    assert built.major_mm == pytest.approx(major * INCH, abs=1e-6)
+    assert built.pitch_diameter_mm == pytest.approx((major - 0.649519 / int(tpi)) * INCH, abs=1e-5)
+    assert built.stress_area_mm2 / INCH**2 == pytest.approx(math.pi / 4 * (major - 0.9743 / int(tpi)) ** 2, rel=1e-6)
 
 
 # Three figures of each; the decade is ten times the one before.

@@ -333,3 +333,12 @@ def test_inches_and_millimetres_lead_to_the_same_places(moves: list[tuple[int, i
 def test_an_unknown_way_to_limit_the_spindle_is_refused() -> None:
     with pytest.raises(GcodegenError, match="G92 S"):
         Machine(speed_clamp="G77 S")
+
+
+def test_fifty_parameters_of_parameters_are_taken_and_one_more_is_refused() -> None:
+    for one in ("#", "#["):
+        deep = 50 // len(one)
+        assert path(read_mill("#1=1\nG0 X" + one * deep + "1" + "]" * deep * (len(one) - 1))) == [("T", 1.0, 0.0, 10.0)]
+        deep += 1
+        reading = read_mill("#1=1\nG0 X" + one * deep + "1" + "]" * deep * (len(one) - 1))
+        assert stops(reading) == ["bad-formula"]

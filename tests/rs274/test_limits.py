@@ -110,3 +110,10 @@ def test_a_stream_has_no_limit_to_its_lines(monkeypatch: pytest.MonkeyPatch) -> 
 def test_each_limit_stands_in_the_docs(limit: str) -> None:
     rows = [line for line in PAGE.read_text(encoding="utf-8").split("## Limits")[1].splitlines() if "|" in line]
     assert any(re.search(rf"\b{re.escape(limit)}\b", digits(row)) for row in rows)
+
+
+def test_as_many_lines_as_are_read_are_read(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(reader, "MOST_LINES", 4)
+    for lines, refused in ((4, False), (5, True)):
+        codes = [fault.code for fault in read_program("\n" * (lines - 2) + "G21\nM30\n", Machine()).faults]
+        assert ("too-many-lines" in codes) == refused

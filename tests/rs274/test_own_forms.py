@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from gcodegen.rs274 import Machine, Motion, Stop, read_program
+from gcodegen.rs274.forms import published_line
 from gcodegen.rs274.motions import Point
 
 HEAD = "G21 G90 G94 G54\n"
@@ -102,3 +103,18 @@ def test_machine_zero_is_home_only_where_that_is_said_to_be_clear():
 def test_no_semicolon_comment_becomes_a_word(line):
     assert codes(line, semicolon_comments=True) == []
     assert all(p.x == 1.0 for p in ends(line, semicolon_comments=True))
+
+
+@pytest.mark.parametrize(
+    ("line", "published"),
+    [
+        ("G0 X1. (a;b) Y2.", "G0 X1. (a;b) Y2."),
+        ("(a;b)", "(a;b)"),
+        ("G0 (a;b) X1. ;c (d)", "G0 (a;b) X1. (c  d )"),
+        ("G0 X1. ; (a;b)", "G0 X1. (  a;b )"),
+        (";", "()"),
+    ],
+)
+def test_a_semicolon_inside_brackets_belongs_to_their_comment(line, published):
+    assert published_line(line, Machine(semicolon_comments=True)) == published
+    assert published_line(line, Machine()) == line
