@@ -108,7 +108,7 @@ def test_an_edge_that_does_not_reach_into_the_corner_is_refused() -> None:
     assert says.verdict == "stop"
 
 
-@pytest.mark.outside("marks of hand wheels: 0.01 mm and 0.0005 in (common practice, no source)")
+@pytest.mark.outside("common practice, no source: marks of hand wheels, 0.01 mm and 0.0005 in")
 @pytest.mark.parametrize("stem", STEMS)
 def test_depths_of_roughing_passes_can_be_set_by_a_hand_wheel(stem: str) -> None:
     decided = shipped(stem)

@@ -11,6 +11,8 @@ ROOT = Path(__file__).parents[2]
 LEFT_ALONE: Final = {
     r"python3 start\.py tests": "runs this test too",
     r"\.venv/bin/python -m pytest( tests/[\w/.]+)?( --snapshot-update)?": "the same, of one room",
+    r"\.venv/bin/python -m pytest -n 2 --cov --cov-report=term-missing tests": "runs this test too",
+    r"\.venv/bin/python -m tests\.mutation design --share 0\.1 --seed 1 -o found\.txt": "takes an hour",
     r"\.venv/bin/python -m tests\.bench -o docs/speed\.md": "takes minutes; tests/bench tries it on the smallest work",
     r"\.venv/bin/python docs/(reference|dialect_pages|draw|checked)\.py": "writes pages that tests hold",
     r"\.venv/bin/python -m docs\.outputs": "writes into the checkout what test_commands_in_docs compares",

@@ -29,7 +29,7 @@ def diameters_on_a_radius_lathe(t: str) -> str:
 
 @harmful(LATHE, LIGHT, "lathe", "lathe-rapid-in-metal")
 def retract_deleted_after_a_face(t: str) -> str:
-    return swap(t, "G1 X162.06 Z-5.4 F8.0\nG0 X202.0\n", "")
+    return swap(t, "G1 X162.06 Z-5.5 F8.0\nG0 X202.0\n", "")
 
 
 @harmful(LATHE, LIGHT, "lathe", "lathe-too-deep-cut")
