@@ -40,8 +40,8 @@ KINDS = (PUBLISHED, LIBRARIES, PAGES, FORMS, PRACTICE)
 
 _PRACTICE = re.compile(r"common practice")
 _FORM = re.compile(
-    r"closed forms?\b|worked by hand|by hand|brute force|grid of|definition|derived|central differences|identities|exact |1 in =|"
-    r"decimal text|international foot|own interpreter|feed never set"
+    r"closed forms?\b|worked by hand|by hand|brute force|grid of|definition|derived|identities|exact |1 in =|"
+    r"central differences|decimal text|international foot|own interpreter|feed never set"
 )
 _LIBRARY = re.compile(
     r"(?:reference library: )?(scipy|numpy|shapely|manifold3d|jsonschema|tomllib|fractions|axe-core|bash|Python)\b"
