@@ -11,6 +11,8 @@ ROOT = Path(__file__).parents[2]
 LEFT_ALONE: Final = {
     r"python3 start\.py tests": "runs this test too",
     r"\.venv/bin/python -m pytest( tests/[\w/.]+)?( --snapshot-update)?": "the same, of one room",
+    r"\.venv/bin/python -m pytest -n 2 --cov --cov-report=term-missing tests": "runs this test too, and counts lines",
+    r"\.venv/bin/python -m tests\.mutation design --share 0\.1 --seed 1 -o found\.txt": "takes minutes; run by hand",
     r"\.venv/bin/python docs/(reference|dialect_pages|draw)\.py": "writes into the checkout; its pages have tests",
     r"\.venv/bin/python -m docs\.outputs": "writes into the checkout what test_commands_in_docs compares",
     r"pip install (\.|-e \.\[dev\])": "installs; start.py does so wherever the tests run",
@@ -24,7 +26,7 @@ def is_left_alone(words: str) -> bool:
     """Return whether a command is one that the tests do not run; the files that it names must be there."""
     found = any(re.fullmatch(pattern, words) for pattern in LEFT_ALONE)
     named = [ROOT / name for name in words.split() if re.match(r"(tests|docs|start)[/.]", name)]
-    return found and all(name.exists() or name.suffix == ".outputs" for name in named)
+    return found and all(name.exists() or name.suffix in (".outputs", ".mutation") for name in named)
 
 
 def pages() -> list[Path]:
