@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import sys
+import tempfile
 from collections.abc import Iterator
 from dataclasses import dataclass
+from pathlib import Path
 
 from gcodegen.rs274 import Machine, Reading, read_program
 from gcodegen.verdict import Severity
@@ -42,21 +44,24 @@ class Read:
 
 def readings(lengths: tuple[int, ...] = LENGTHS) -> Iterator[Read]:
     """Yield each kind of text at each length, each reading in a fresh interpreter, the least of several."""
-    for kind in KINDS:
-        for blocks in lengths:
-            runs = range(2 if blocks > 100_000 else 5)
-            figures = [said_by(["-m", "tests.bench.reading", kind, str(blocks)]).split() for _ in runs]
-            seconds, split, memory = (min(map(float, column)) for column in zip(*figures, strict=True))
-            yield Read(kind, blocks, seconds, split, int(memory))
+    with tempfile.TemporaryDirectory() as folder:
+        file = Path(folder) / "text.nc"
+        for kind, text_of in KINDS.items():
+            for blocks in lengths:
+                file.write_text(text_of(blocks), encoding="ascii")
+                runs = range(2 if blocks > 100_000 else 5)
+                figures = [said_by(["-m", "tests.bench.reading", str(file)]).split() for _ in runs]
+                seconds, split, memory = (min(map(float, column)) for column in zip(*figures, strict=True))
+                yield Read(kind, blocks, seconds, split, int(memory))
 
 
-def _figures(kind: str, blocks: int) -> tuple[float, float, int]:
+def _figures(file: Path) -> tuple[float, float, int]:
     """Return the seconds of a reading, those of a split of the text, and the bytes by which the memory grew."""
-    text = KINDS[kind](blocks)
-    split = called(lambda: _split(text))
+    text = file.read_text(encoding="ascii")
     before, kept = resident(), []
     seconds = called(lambda: kept.append(_read(text)))
-    return seconds, split, resident() - before
+    grown = resident() - before
+    return seconds, called(lambda: _split(text)), grown
 
 
 def _read(text: str) -> Reading:
@@ -72,4 +77,4 @@ def _split(text: str) -> int:
 
 
 if __name__ == "__main__":
-    sys.stdout.write(" ".join(map(str, _figures(sys.argv[1], int(sys.argv[2])))))
+    sys.stdout.write(" ".join(map(str, _figures(Path(sys.argv[1])))))
