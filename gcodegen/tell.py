@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import sys
 from collections.abc import Iterable
 from enum import Enum
@@ -152,6 +153,8 @@ def figure(value: float | str | None, unit: str, file_unit: str) -> str:
         return show_length(value, file_unit, 4 if file_unit == "in" else 3)
     if unit == "N mm":  # people set torques in N m
         value, unit = value / 1000, "N m"
+    if unit == "rev/min":
+        value = math.floor(value + 1e-6)  # never rounded up: what a chuck may turn at is a limit
     told = f"{value:.6g}" if unit == "deg" else _short(value)
     return for_people(f"{told} {unit}".strip(), file_unit)
 

@@ -63,7 +63,7 @@ def balance_decision(job: Job) -> Decision:
     return stated(
         "balance",
         f"speed up to which the shifted chuck keeps {name}",
-        int(speed),  # cut off, never rounded up: it is a limit
+        round(speed, 1),
         "rev/min",
         f"{mass.told}, shifted by {job.show(shift, 3)}, carries {unbalance:.0f} g mm, if it was in balance where it "
         f"stood{_at_marked(job, shift)}{_at_the_whole_float(job, shift)}",

@@ -68,7 +68,8 @@ def test_a_worst_that_is_the_margin_itself_is_not_told_again(jobs_folder: Path) 
     [
         (2301.6, "N mm", "2.302 N m"),
         (452.13, "N mm", "0.4521 N m"),
-        (1336.94, "rev/min", "1337 rev/min"),
+        (1336.94, "rev/min", "1336 rev/min"),  # a limit is never rounded up
+        (720.0, "rev/min", "720 rev/min"),
         (30330.4, "N", "30330 N"),
         (0.977193, "kW", "0.9772 kW"),
         (2.31976, "times", "2.32 times"),
