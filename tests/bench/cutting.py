@@ -15,7 +15,6 @@ from tests.dryrun.generated import GOOD_JOBS, shipped
 from tests.dryrun.test_mill_mesh import FACETS, mesh_walls
 
 COUNTS = (1_000, 3_000, 10_000)
-CELLS = 1_000_000
 
 
 def rows() -> Iterator[Row]:
