@@ -6,7 +6,6 @@ import csv
 import io
 import re
 import sys
-import tomllib
 from collections.abc import Iterator, Mapping
 from pathlib import Path
 from typing import TypeAlias
@@ -24,6 +23,7 @@ from gcodegen.dial.reading_keys import (
 )
 from gcodegen.dial.readings import ReadingSet
 from gcodegen.errors import STANDARD_INPUT, ReadingError
+from gcodegen.toml_text import toml_tables
 from gcodegen.unread import coding_of, why_unread
 
 LARGEST_FILE = 1_000_000
@@ -77,8 +77,8 @@ def read_toml(text: str, unit: str, where: str = "") -> ReadingSet:
         With all that is wrong.
     """
     try:
-        raw = tomllib.loads(text)
-    except (ValueError, RecursionError) as error:
+        raw = toml_tables(text)
+    except ValueError as error:
         raise ReadingError(f"is not TOML: {error}", where=where, do="Put the line right") from None
     heads = ("unit", "reading", *SETTINGS)
     problems = [unknown(key, heads) for key in raw if key not in heads]

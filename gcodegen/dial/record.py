@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import itertools
-import tomllib
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Literal
@@ -17,6 +16,7 @@ from gcodegen.dial.readings import ReadingSet
 from gcodegen.dial.turns import Turn, Way
 from gcodegen.errors import ReadingError
 from gcodegen.output import write_files
+from gcodegen.toml_text import toml_tables
 from gcodegen.units import in_unit, unit_factor
 
 SAME_DIAMETER_MM = 0.05
@@ -158,12 +158,12 @@ def _quoted(note: str) -> str:
 def _read(path: Path) -> tuple[str, tuple[Entry, ...]]:
     do = "Put it right by hand, or rename it and begin a new record"
     try:
-        file = _File.model_validate(tomllib.loads(file_text(path, str(path))))
+        file = _File.model_validate(toml_tables(file_text(path, str(path))))
     except ValidationError as error:
         first = error.errors()[0]
         key = ".".join(str(part) for part in first["loc"])
         raise ReadingError(f"is no record of dialling in: {key}: {first['msg']}", where=str(path), do=do) from None
-    except (ValueError, RecursionError) as error:
+    except ValueError as error:
         raise ReadingError(f"is not TOML: {error}", where=str(path), do=do) from None
     return file.unit, tuple(_entry(one, float(unit_factor(file.unit))) for one in file.set)
 

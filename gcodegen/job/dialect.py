@@ -18,6 +18,7 @@ from pydantic_core import ErrorDetails
 
 from gcodegen.job.fields import Number, Section, Switch
 from gcodegen.rs274.machine import SPEED_CLAMPS, ToolWord, clamp_code
+from gcodegen.toml_text import toml_tables
 
 LARGEST_DIALECT_FILE: Final = 100_000
 _Whole: TypeAlias = Annotated[int, Field(strict=True)]
@@ -208,13 +209,13 @@ def _switches(dialect: Dialect) -> dict[str, object]:
 
 def _from_file(path: Path, folder: object) -> dict[str, object]:
     """Return the switches of a dialect's file; all its faults are told at once, with the file's name."""
+    if path.stat().st_size > LARGEST_DIALECT_FILE:
+        raise ValueError(f"names {path.name}, which is larger than a dialect can be")
     try:
-        if path.stat().st_size > LARGEST_DIALECT_FILE:
-            raise ValueError(f"names {path.name}, which is larger than a dialect can be")
-        table = tomllib.loads(path.read_bytes().decode("utf-8-sig"))
+        table = toml_tables(path.read_bytes().decode("utf-8-sig"))
     except UnicodeDecodeError as error:
         raise ValueError(f"names {path.name}, which is not UTF-8 text: byte {error.start + 1} cannot be read") from None
-    except (OSError, tomllib.TOMLDecodeError, RecursionError) as error:
+    except (OSError, ValueError) as error:
         raise ValueError(f"names {path.name}, which cannot be read: {error}") from None
     faults = list(_faults(table))
     if faults:

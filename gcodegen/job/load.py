@@ -31,6 +31,7 @@ from gcodegen.job.rules.spreads import ends_stay_apart
 from gcodegen.job.spread import spreads_of
 from gcodegen.job.toml_slips import cure_of
 from gcodegen.job.where import placed
+from gcodegen.toml_text import TomlDepthError, toml_tables
 from gcodegen.unread import coding_of, why_unread
 
 LARGEST_FILE = 1_000_000
@@ -108,10 +109,9 @@ def read_job(
     if len(text) > LARGEST_FILE:
         raise _too_large(len(text), where)
     try:
-        raw = tomllib.loads(text)
-    except RecursionError:
-        says = "has lists or tables nested too deeply for a job file"
-        raise _refuse(says, where, "Take out what is no key of a job") from None
+        raw = toml_tables(text)
+    except TomlDepthError as error:
+        raise _refuse(str(error), where, "Take out what is no key of a job") from None
     except tomllib.TOMLDecodeError as error:
         raise JobError([_syntax(str(error), text)], where=where) from None
     except ValueError:
@@ -135,7 +135,7 @@ def _perhaps(error: JobError, text: str, folder: Path | None) -> list[Problem]:
     """Return the one slip that may stand behind all the problems of a file."""
     if not _by_rules(error.problems):
         return []
-    raw = tomllib.loads(text)
+    raw = toml_tables(text)
     _cut_endless_numbers(raw)
     return placed(one_slip(raw, error.problems, lambda tables: _looks_sound(tables, folder)), text)
 

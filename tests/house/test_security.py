@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 import socket
 import subprocess
+import sys
 from pathlib import Path
 
 import pytest
@@ -21,12 +22,13 @@ import gcodegen.rs274.formulas as formulas
 import gcodegen.rs274.reader as reader
 import gcodegen.templating.faults as faults
 import gcodegen.templating.sandbox as sandbox
+import gcodegen.toml_text as toml_text
 import gcodegen.units as units
 from gcodegen.errors import JobError, TemplateError
 from gcodegen.job import Job, Lathe, Mill, load_job, read_job
 from gcodegen.job.adjustment import Adjustment
 from gcodegen.job.dialect import LARGEST_DIALECT_FILE
-from tests.cli.calling import call
+from tests.cli.calling import ROOT, call
 from tests.job.job_text import JOBS
 
 GOOD = (JOBS / "chuck-100.toml").read_text(encoding="utf-8")
@@ -48,6 +50,7 @@ IN_CODE = {
     "name of a feature": _most(chuck.Ring, "name"),
     "any length": units.LARGEST_LENGTH_MM,
     "dialect file": LARGEST_DIALECT_FILE,
+    "parts of one key, as a.b.c has three": toml_text.MOST_PARTS,
     "template": faults.LARGEST_TEMPLATE,
     "turns of the loops in templates, a program": faults.MOST_TURNS,
     "text that templates put out, a program": faults.LARGEST_TEXT,
@@ -82,6 +85,7 @@ TOO_MUCH = {
     "a long title": GOOD.replace('"Bench chuck 100"', f'"{"x" * 121}"'),
     "a long name": GOOD.replace('"pinion bore"', f'"{"x" * 61}"'),
     "a long length": GOOD.replace("diameter = 100 ", "diameter = 2001 "),
+    "a long key": GOOD + "x." * 400_000 + "x = 1",
     "nesting": GOOD + "x = " + "[" * 100_000,
     "a large exponent": GOOD.replace("diameter = 100 ", "diameter = 1e308 "),
     "an exponent too large": GOOD.replace("diameter = 100 ", "diameter = 1e309 "),
@@ -139,6 +143,8 @@ def _own_templates(folder: Path, text: str) -> str:
         "{{ 'x'|indent(999999999) }}",
         "{{ ['x', 'y']|join }}",
         "{{ step|attr('__init__') }}",
+        "{{ 'x'|attr('format') }}",
+        "{{ ['x{0.__class__}'.format]|map('string') }}",
         "{% macro m() %}{{ m() }}{% endmacro %}{{ m() }}",
         "{% set x %}y{% endset %}",
         "{% include 'mill_spindle.nc.j2' %}",
@@ -246,3 +252,22 @@ def test_every_package_that_runs_is_pinned(root: Path) -> None:
     assert f"At run time: {', '.join(names)}, and" in page
     pinned = (root / "constraints.txt").read_text(encoding="utf-8").lower()
     assert all(f"\n{name}==" in f"\n{pinned}" for name in names)
+
+
+def _version(text: str) -> tuple[int, ...]:
+    return tuple(int(part) for part in text.split("."))
+
+
+def test_every_package_that_had_an_advisory_is_pinned_where_it_is_mended(root: Path) -> None:
+    page = (root / "SECURITY.md").read_text(encoding="utf-8")
+    rows = re.findall(r"^\| ([a-z0-9-]+) \| (CVE-[0-9-]+) \| ([0-9.]+) \|", page, re.MULTILINE)
+    assert rows
+    pinned = dict(re.findall(r"^(\S+)==(\S+)$", (root / "constraints.txt").read_text().lower(), re.MULTILINE))
+    assert [row for row in rows if _version(pinned[row[0]]) < _version(row[2])] == []
+
+
+def test_what_comes_along_with_the_command_line_is_not_loaded() -> None:
+    named = "rich", "markdown_it", "mdurl", "pygments"
+    say = f"import sys, gcodegen.cli; print([name for name in {named} if name in sys.modules])"
+    told = subprocess.run([sys.executable, "-c", say], capture_output=True, text=True, check=True, cwd=ROOT)
+    assert told.stdout == "[]\n"
