@@ -13,7 +13,8 @@ from gcodegen.job.load import LARGEST_FILE
 from gcodegen.job.schema import FILE_NAME, job_schema
 from gcodegen.measuring import Draft, Stopped, changed_text, interview, job_text, measuring_sheet, stated_size
 from gcodegen.measuring.change import answers_of
-from gcodegen.measuring.draft import draft_of
+from gcodegen.measuring.draft import LEFT_OUT, draft_of
+from gcodegen.measuring.questions import questions
 from gcodegen.measuring.starting import USUAL_SIZE_MM
 from gcodegen.output import json_text, write_files
 from gcodegen.units import short_length
@@ -100,7 +101,9 @@ def _change(call: StartJob) -> str:
     standing = answers_of(before, str(call.file))
     draft = Draft(USUAL_SIZE_MM, standing.get("unit", '"mm"').strip('"'), standing=standing)
     _ask_all(call, draft)
-    after = changed_text(before, {k: v for k, v in draft.answers.items() if v != '"none"'})
+    asked = {question.key for question in questions(draft.answers)}
+    gone = {question.key: LEFT_OUT for question in questions(standing) if question.key not in asked}
+    after = changed_text(before, gone | draft.answers)
     if after == before:
         return f"{call.file}: nothing changed.\n"
     _write(call.file, after)

@@ -2,19 +2,18 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator, Mapping
 from typing import Any
 
 import tomlkit
 from tomlkit.container import OutOfOrderTableProxy
 from tomlkit.exceptions import TOMLKitError
-from tomlkit.items import AoT, Table
+from tomlkit.items import AbstractTable, AoT, Array, InlineTable
 
 from gcodegen.errors import GcodegenError
 from gcodegen.measuring.draft import LEFT_OUT
-
-_PART = re.compile(r"(?P<name>[a-z_]+)(?:\[(?P<number>\d+)\])?")
+from gcodegen.measuring.questions import NO_MORE, REPEATED, TABLES
+from gcodegen.toml_text import toml_tables
 
 
 def changed_text(text: str, answers: Mapping[str, str]) -> str:
@@ -25,19 +24,20 @@ def changed_text(text: str, answers: Mapping[str, str]) -> str:
     text : str
         The file as it is.
     answers : mapping
-        TOML value by key, such as ``chuck.feature[2].diameter``; an empty value takes the key out.
+        TOML value by key, such as ``chuck.feature[2].diameter``; an empty value takes the key out, and "none" the
+        table that it stands in, with those after it where they are numbered.
 
     Raises
     ------
     GcodegenError
-        When the text is not TOML.
+        When the text is not TOML, or not of a job file's tables.
     """
-    try:
-        document = tomlkit.parse(text)
-    except TOMLKitError as error:
-        raise GcodegenError(f"is not TOML: {error}", do="Put the line right") from None
+    document = _document(text, "")
     for key, value in answers.items():
         *tables, name = key.split(".")
+        if value == f'"{NO_MORE}"':
+            _take_out(document, tables)
+            continue
         table = _table(document, tables)
         if value == LEFT_OUT:
             table.pop(name, None)
@@ -50,26 +50,52 @@ def changed_text(text: str, answers: Mapping[str, str]) -> str:
 
 
 def answers_of(text: str, where: str) -> dict[str, str]:
-    """Return the TOML value of every key of a job file, as it is written, by key.
+    """Return the TOML value of every key of a job file, as it is written, by key; of a table in a line as well.
 
     Raises
     ------
     GcodegenError
-        When the text is not TOML.
+        When the text is not TOML, or not of a job file's tables.
     """
+    return dict(_values(_document(text, where), ""))
+
+
+def _document(text: str, where: str) -> tomlkit.TOMLDocument:
     try:
-        return dict(_values(tomlkit.parse(text), ""))
-    except TOMLKitError as error:
+        wrong = next(_no_tables(toml_tables(text)), None)  # it refuses at once what the other reader would sit over
+        document = tomlkit.parse(text)
+    except (ValueError, TOMLKitError) as error:
         raise GcodegenError(f"is not TOML: {error}", where=where, do="Put the line right") from None
+    if wrong:
+        says = f"{wrong[0]} is not what a job file has there"
+        raise GcodegenError(says, where=where, do=f"Write it as tables {wrong[1]}")
+    return document
+
+
+def _no_tables(job: Mapping[str, Any]) -> Iterator[tuple[str, str]]:
+    """Yield each table of the questions that stands there as something else, and how it is written."""
+    for head in TABLES:
+        *above, name = head.split(".")
+        at: Any = job
+        for part in above:
+            at = at.get(part, {})
+        kind, written = (list, f"[[{head}]]") if head in REPEATED else (dict, f"[{head}]")
+        found = at.get(name, kind())
+        if not isinstance(found, kind) or not all(isinstance(row, dict) for row in found if kind is list):
+            yield head, written
+            return
 
 
 def _values(table: Any, head: str) -> Iterator[tuple[str, str]]:
     for key, item in table.items():
         name = f"{head}{key}"
-        if isinstance(item, AoT):
+        if isinstance(item, Array | InlineTable):
+            yield name, _written(item)
+        if isinstance(item, AoT | Array):
             for number, row in enumerate(item, start=1):
-                yield from _values(row, f"{name}[{number}].")
-        elif isinstance(item, Table | OutOfOrderTableProxy):  # a table may go on further down the file
+                if isinstance(row, AbstractTable):
+                    yield from _values(row, f"{name}[{number}].")
+        elif isinstance(item, AbstractTable | OutOfOrderTableProxy):  # a table may go on further down the file
             yield from _values(item, f"{name}.")
         else:
             yield name, _written(item)
@@ -89,13 +115,25 @@ def _table(document: Any, tables: list[str]) -> Any:
         at = at[name]
         if number:
             while len(at) < number:
-                at.append(tomlkit.table())
+                at.append(tomlkit.inline_table() if isinstance(at, Array) else tomlkit.table())
             at = at[number - 1]
     return at
 
 
+def _take_out(document: Any, tables: list[str]) -> None:
+    """Take out a table, and those of its row that come after it."""
+    at = document
+    for part in tables[:-1]:
+        at = at.get(part, {})
+    name, number = _split(tables[-1])
+    if number:
+        row = at.get(name, [])
+        while len(row) >= number:
+            row.pop()
+    else:
+        at.pop(name, None)
+
+
 def _split(part: str) -> tuple[str, int]:
-    found = _PART.fullmatch(part)
-    if found is None:
-        raise AssertionError(part)
-    return found["name"], int(found["number"] or 0)
+    name, _, number = part.rstrip("]").partition("[")
+    return name, int(number or 0)

@@ -14,6 +14,7 @@ from gcodegen.errors import GcodegenError, JobError, Problem
 from gcodegen.job import read_job
 from gcodegen.measuring.questions import NO_MORE, Question, questions
 from gcodegen.measuring.starting import Starting
+from gcodegen.toml_text import toml_tables
 from gcodegen.units import MM_PER_INCH, length_mm, short_length
 
 _NUMBER = re.compile(r"[+-]?(?:\d+(?:\.\d+)?|\.\d+)")
@@ -143,10 +144,10 @@ def draft_of(text: str, where: str) -> Draft:
         When the text is not such a document.
     """
     try:
-        raw = tomllib.loads(text)
+        raw = toml_tables(text)
         answers = {str(row["key"]): str(row["value"]) for row in raw.get("answer", [])}
         return Draft(float(raw["size_mm"]), str(raw["unit"]), answers)
-    except (tomllib.TOMLDecodeError, KeyError, TypeError, ValueError):
+    except (KeyError, TypeError, ValueError):
         raise GcodegenError("holds no unfinished answers", where=where, do="Delete it, and begin afresh") from None
 
 

@@ -6,21 +6,9 @@ from collections.abc import Iterator
 
 from gcodegen.job.schema import SCHEMA_LINE
 from gcodegen.measuring.draft import LEFT_OUT, Draft
-from gcodegen.measuring.questions import NO_MORE, Question, questions
+from gcodegen.measuring.questions import NO_MORE, TABLES, Question, questions
 from gcodegen.units import short_length
 
-_TABLES = (
-    "",
-    "chuck",
-    "chuck.cover",
-    "chuck.feature",
-    "backplate",
-    "backplate.bolts",
-    "adjustment",
-    "adjustment.reading",
-    "mill",
-    "lathe",
-)
 _HEADS = {
     "chuck": "The chuck as measured. Depths from the rear seating face, angles counter-clockwise seen from the rear.",
     "chuck.cover": "The plate in the recess over the scroll.",
@@ -64,7 +52,8 @@ def _lines(draft: Draft, rows: dict[str, list[tuple[Question, str, bool]]]) -> I
         size = short_length(draft.size_mm, draft.file_unit)
         yield f"# {NOT_MEASURED} stands beside likely figures of a {size} chuck: put yours there."
     told: set[str] = set()
-    for table in sorted(rows, key=lambda t: (_TABLES.index(_kind(t)), t)):
+    order = ["", *TABLES]
+    for table in sorted(rows, key=lambda t: (order.index(_kind(t)), t)):
         kind = _kind(table)
         if table:
             yield ""

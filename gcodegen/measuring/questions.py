@@ -13,6 +13,20 @@ from typing import Literal
 Kind = Literal["length", "number", "word", "text"]
 MOST_REPEATS = 20
 NO_MORE = "none"
+REPEATED = "chuck.feature", "adjustment.reading"
+"""Tables that may stand any number of times, ``[[chuck.feature]]``."""
+TABLES = (
+    "chuck",
+    "chuck.cover",
+    REPEATED[0],
+    "backplate",
+    "backplate.bolts",
+    "adjustment",
+    REPEATED[1],
+    "mill",
+    "lathe",
+)
+"""The tables of the job file that questions fill, in its order."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -274,9 +288,9 @@ def questions(answers: Mapping[str, str]) -> Iterator[Question]:
         if plan == '"thinned"':
             yield COVER_AFTER
     yield from BOLTS
-    yield from _repeated(answers, "chuck.feature", FEATURE_KIND)
+    yield from _repeated(answers, REPEATED[0], FEATURE_KIND)
     yield from PLATE
-    yield from _repeated(answers, "adjustment.reading", READING_DIAMETER)
+    yield from _repeated(answers, REPEATED[1], READING_DIAMETER)
     yield TRAVEL
     yield from MILL
     yield from LATHE
