@@ -45,17 +45,10 @@ class CutView:
             self.drawing.polygon([self.at(w, r) for w, r in part.exterior.coords[:-1]], "hatch", fill)
         self.edges(shape, kind, what)
 
-    def path(self, points: Sequence[Point], kind: Kind, what: str, hidden_by: BaseGeometry | None = None) -> None:
-        """Draw an open line through points, without what ``hidden_by`` covers."""
-        line = LineString(points).intersection(self.window)
-        if hidden_by is not None:
-            line = line.difference(hidden_by)
-        for part in _lines(line):
+    def path(self, points: Sequence[Point], kind: Kind, what: str) -> None:
+        """Draw an open line through points."""
+        for part in _lines(LineString(points).intersection(self.window)):
             self.drawing.polyline([self.at(w, r) for w, r in part.coords], kind, what)
-
-    def frame(self, kind: Kind = "thin") -> None:
-        """Draw the window's own edge where it cuts through."""
-        self.drawing.polygon([self.at(w, r) for w, r in self.window.exterior.coords[:-1]], kind)
 
 
 def _hatch(shape: BaseGeometry, degrees: float, pitch: float) -> Iterator[tuple[Point, Point]]:

@@ -26,18 +26,3 @@ def across(drawing: Drawing, a: Point, b: Point, y: float, says: str) -> None:
     drawing.head((left[0], y), 0)
     drawing.head((right[0], y), 180)
     drawing.text((right[0] + _STUB + 0.8, y + 1.1), says)
-
-
-def upright(drawing: Drawing, a: Point, b: Point, x: float, says: str) -> None:
-    """Draw a dimension of the distance along y between ``a`` and ``b``, its line at ``x``; figure to the right."""
-    upper, lower = sorted((a, b), key=lambda p: p[1])
-    side = 1 if x > upper[0] else -1
-    for point in (upper, lower):
-        drawing.line((point[0] + side * 0.8, point[1]), (x + side * _PAST, point[1]))
-    inside = lower[1] - upper[1] >= 2 * ARROW_LENGTH + 1
-    out = 0.0 if inside else _STUB
-    drawing.line((x, upper[1] - out), (x, lower[1] + out))
-    drawing.head((x, upper[1]), 90 if inside else 270)
-    drawing.head((x, lower[1]), 270 if inside else 90)
-    middle = (upper[1] + lower[1]) / 2 + 1.1
-    drawing.text((x + 1.0, middle if inside else upper[1] - out + 1.5), says)

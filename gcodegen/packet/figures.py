@@ -43,10 +43,6 @@ class Figures:
         """Return a feed per turn."""
         return f"{in_unit(mm, self.unit):.{4 if self.unit == 'in' else 3}f}{NBSP}{self.unit}/rev"
 
-    def feed_per_minute(self, mm: float) -> str:
-        """Return a feed per minute."""
-        return f"{in_unit(mm, self.unit):.{2 if self.unit == 'in' else 1}f}{NBSP}{self.unit}/min"
-
     def amount(self, value: float | str | None, unit: str) -> str:
         """Return a decision's value, limit or margin with its unit; a length is turned into the job's unit."""
         if value is None:

@@ -10,6 +10,7 @@ from pathlib import Path
 import pytest
 
 import gcodegen
+from gcodegen.check import LARGEST_PROGRAM
 from tests.cli.calling import call
 
 ONE_SIDE = [(float(angle), 0.02 if angle == 0 else 0.0) for angle in range(0, 360, 45)]
@@ -120,6 +121,8 @@ def _wrong(design: gcodegen.Design, job: gcodegen.Job, folder: Path) -> dict[str
         "a hole on the lathe": lambda: g.dry_run("", design, "lathe", only_hole=1),
         "no such program": lambda: g.dry_run(folder / "none.nc", design, "mill"),
         "a folder for a program": lambda: g.dry_run(folder, design, "mill"),
+        "a program too long": lambda: g.dry_run("G4 P1\n" * (LARGEST_PROGRAM // 6 + 1), design, "mill"),
+        "a device for a program": lambda: g.dry_run(Path("/dev/zero"), design, "mill"),
         "bytes for a program": lambda: g.dry_run(b"G0", design, "mill"),  # type: ignore[arg-type]
         "no readings": lambda: g.dial_in(design, []),
         "readings that are no pairs": lambda: g.dial_in(design, [1, 2, 3]),  # type: ignore[list-item]

@@ -55,6 +55,7 @@ def test_what_the_call_tells_wins_over_what_is_assumed(job: Path, readings: Path
         (["--wanted", "0"], "--wanted: the run-out wanted is 0; allowed: more than 0"),
         (["--practice"], "--practice: takes no READINGS"),
         (["--progress", "--json"], "--progress: takes no READINGS"),
+        (["--practice", "--progress"], "--progress: takes no READINGS"),
         (["--note", "blue"], "--note: goes into the record. Give --record as well"),
     ],
 )
@@ -62,6 +63,16 @@ def test_an_option_that_cannot_be_is_refused(job: Path, readings: Path, words: l
     done = call("dial", job, readings, *words)
     assert (done.code, done.out) == (2, "")
     assert says in done.err
+
+
+def test_a_record_has_a_place_and_practice_has_none(job: Path) -> None:
+    done = call("dial", job, "--practice", "--progress")
+    assert (done.code, done.out) == (2, "")
+    assert "--progress: practice leaves no record. Leave --practice out." in done.err
+    for words in (["-", "--progress"], ["-", "-", "--record"]):
+        done = call("dial", *words)
+        assert (done.code, done.out) == (2, "")
+        assert "the record: lies beside the job file, and standard input has no place" in done.err
 
 
 def test_a_document_needs_readings(job: Path) -> None:

@@ -16,7 +16,7 @@ from pathlib import Path
 import pytest
 
 from gcodegen.errors import OutputError
-from gcodegen.output import write_files
+from gcodegen.output import move_files, write_files
 from tests.cli.calling import ROOT, call, call_apart
 
 FIVE = ["design.json", "dryrun.json", "lathe.nc", "mill.nc", "packet.html"]
@@ -132,6 +132,27 @@ def test_a_folder_that_fails_late_keeps_what_stood_there(tmp_path: Path) -> None
     assert _names(tmp_path) == ["a.nc", "b.nc", "c.nc"]
     assert (tmp_path / "a.nc").read_text() == "old a"
     assert (tmp_path / "c.nc").read_text() == "old c"
+
+
+def test_files_that_are_ready_and_cannot_be_moved_are_said(tmp_path: Path) -> None:
+    (tmp_path / "stage").mkdir()
+    (tmp_path / "stage" / "a.nc").write_text("new")
+    (tmp_path / "file").write_text("in the way")
+    with pytest.raises(OutputError, match="cannot write: .*directory"):
+        move_files(tmp_path / "stage", tmp_path / "file" / "out", ("a.nc",))
+    assert _names(tmp_path / "stage") == ["a.nc"]
+    assert (tmp_path / "file").read_text() == "in the way"
+
+
+def test_where_a_system_has_no_locks_and_cannot_hold_signals_files_are_written_all_the_same(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.delattr(signal, "pthread_sigmask")
+    monkeypatch.setitem(sys.modules, "fcntl", None)  # an import fails, as on a system that has no such module
+    write_files(tmp_path / "out", {"a.nc": "one", "b.nc": "two"})
+    write_files(tmp_path / "out", {"a.nc": "three"}, remove=("b.nc",))
+    assert _names(tmp_path / "out") == ["a.nc"]
+    assert (tmp_path / "out" / "a.nc").read_text() == "three"
 
 
 def test_a_disk_that_takes_no_more_leaves_nothing(jobs_folder: Path, tmp_path: Path) -> None:

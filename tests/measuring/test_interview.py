@@ -223,3 +223,66 @@ def test_a_diameter_near_the_stated_size_or_insisted_on_is_taken() -> None:
         with pytest.raises(Stopped):
             interview(draft, _answering(["mm", "x", *typed]), lambda _: None)
         assert draft.answers["chuck.diameter"] == typed[0]
+
+
+def _told_of(key: str, typed: list[str], unit: str = "mm") -> tuple[str | None, list[str]]:
+    """Answer one question by what is typed, the others by Enter; return its answer, and all that is said."""
+    draft, said = Draft(160.0, unit), []
+    lines = iter(typed)
+    asked = False
+
+    def ask(prompt: str) -> str:
+        nonlocal asked
+        question = draft.next()
+        assert question is not None
+        if question.key == key:
+            asked = True
+        elif asked:
+            raise EOFError
+        return next(lines) if question.key == key else ""
+
+    with pytest.raises(Stopped):
+        interview(draft, ask, said.append, 400)
+    return draft.answers.get(key), said
+
+
+@pytest.mark.parametrize(
+    ("key", "typed", "stands", "said"),
+    [
+        ("chuck.cover.plan", ["rubber", "kept"], '"kept"', "is none of the words that may stand here"),
+        ("chuck.cover.plan", ["KE"], '"kept"', ""),
+        ("mill.rotary", ["by"], '"by hand"', ""),
+        ("chuck.speed_limit_rpm", ["-"], "", ""),
+        ("chuck.diameter", ["-", "160"], "160", "is not a length"),
+        ("chuck.jaws", ["4e0", "4"], "4", "whole number"),
+        ("mill.power_kw", ["1e0"], "1e0", ""),
+        ("mill.power_kw", ["1.5 hp"], "1.119", ""),
+        ("mill.power_kw", ["strong", "1"], "1", "strong"),
+        ("lathe.max_speed_rpm", ["+1500"], "1500", ""),
+        ("adjustment.travel", [".3"], "0.3", ""),
+        ("adjustment.travel", ["0,3"], "0.3", ""),
+    ],
+)
+def test_an_answer_stands_as_it_was_meant_or_is_asked_again(key: str, typed: list[str], stands: str, said: str) -> None:
+    answer, told = _told_of(key, typed)
+    assert answer == stands
+    assert said in "\n".join(told)
+
+
+@pytest.mark.parametrize(
+    ("size", "unit", "typed", "doubt"),
+    [
+        (160.0, "mm", "80", "a radius? The diameter is asked for"),
+        (160.0, "mm", "6.3", "in? Then write its unit behind it"),
+        (80.0, "in", "75", "mm? Then write its unit behind it"),
+        (160.0, "mm", "100", "is far from the size that was stated, 160 mm"),
+    ],
+)
+def test_a_diameter_far_from_the_size_that_was_stated_is_doubted_once(
+    size: float, unit: str, typed: str, doubt: str
+) -> None:
+    draft, said = Draft(size, unit, stated=True), []
+    with pytest.raises(Stopped):
+        interview(draft, _answering([unit, "Mine", typed, typed]), said.append, 400)
+    assert doubt in "\n".join(said)
+    assert draft.answers["chuck.diameter"] == typed

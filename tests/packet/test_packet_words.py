@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import html
 import re
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -11,7 +13,9 @@ from gcodegen.design import Design, design
 from gcodegen.job import read_job
 from gcodegen.make import make
 from gcodegen.operations import plan_lathe, plan_mill
-from gcodegen.packet.figures import NBSP
+from gcodegen.packet.detail import detail
+from gcodegen.packet.figures import NBSP, Figures
+from gcodegen.packet.glance import glance
 from gcodegen.packet.lathe_setup import lathe_setup
 from gcodegen.packet.lathe_sheet import lathe_tool_table, lathe_touch_offs, pass_table
 from gcodegen.packet.mill_sheet import operation_table, place_table, touch_offs
@@ -157,3 +161,46 @@ def test_where_texts_are_left_out_the_packet_tells_what_each_stop_is_for(jobs_fo
 def test_where_the_program_tells_its_stops_the_packet_does_not(jobs_folder: Path):
     d = decided(jobs_folder)
     assert mill_stops(d, plan_mill(d)) == lathe_stops(d, plan_lathe(d)) == ()
+
+
+def test_the_undercut_is_drawn_and_told_with_its_sizes(jobs_folder: Path):
+    text = job_text(jobs_folder).replace("[adjustment]\n", '[adjustment]\ncorner = "undercut"\n', 1)
+    d = design(read_job(text))
+    cut = d.job.undercut
+    assert cut is not None
+    drawn, show = _labels(d), Figures("mm")
+    told = f"Undercut, {show.length(cut.into_spigot)} below the spigot, {show.length(cut.into_seat)} below the seat"
+    assert f"{told}, {show.length(cut.along_spigot)} long".replace(NBSP, " ") in drawn
+    assert "Fillet" not in drawn
+    assert "Fillet of the tool's nose" in _labels(decided(jobs_folder))
+
+
+def _labels(d: Design) -> str:
+    """Return what the detail says, its broken lines joined."""
+    return html.unescape(" ".join(re.findall(r"<text[^>]*>([^<]*)<", detail(d).markup()))).replace(NBSP, " ")
+
+
+def test_a_program_without_text_has_a_list_of_its_stops_and_the_first_proves_the_rotary(jobs_folder: Path):
+    silent = 'comments = "left out"'
+    (even,) = mill_stops(d := decided(jobs_folder, mill=silent), plan_mill(d))
+    assert "sense of the rotary" not in str(even.rows)
+    d = replace(d, layout=replace(d.layout, angles=(3.0, 93.0, 183.0, 270.0)))
+    plan = plan_mill(d)
+    (listed,) = mill_stops(d, plan)
+    program = write_mill(plan, d)
+    assert plan.uneven
+    assert listed.rows[0] == ("M0, the first", "Uneven spacing: prove the sense of the rotary first")
+    assert len(listed.rows) == len(re.findall(r"(?m)\bM0+\b", program))
+
+
+def test_the_lower_of_marked_speed_and_balance_is_named_at_a_glance(jobs_folder: Path):
+    def balance(marked: str, off: str) -> str:
+        text = re.sub(r"(?m)^speed_limit_rpm = .*\n", "", job_text(jobs_folder))
+        text = text.replace("[chuck]\n", f"[chuck]\n{marked}", 1)
+        text = re.sub(r"(?m)^run_out = .*$", f"run_out = {off}", text)
+        return dict(glance(design(read_job(text))).rows)["Speed that balance allows"]
+
+    assert balance("speed_limit_rpm = 200\n", "0.1").endswith("grade G6.3")
+    assert balance("speed_limit_rpm = 9000\n", "0.1").endswith("grade G6.3: this is the lower one")
+    assert balance("", "0.1").endswith("grade G6.3: this is the lower one")
+    assert balance("", "0") == "nothing is shifted"
