@@ -138,7 +138,7 @@ def test_files_that_are_ready_and_cannot_be_moved_are_said(tmp_path: Path) -> No
     (tmp_path / "stage").mkdir()
     (tmp_path / "stage" / "a.nc").write_text("new")
     (tmp_path / "file").write_text("in the way")
-    with pytest.raises(OutputError, match="cannot write: .*directory"):
+    with pytest.raises(OutputError, match=r"cannot write: .*directory"):
         move_files(tmp_path / "stage", tmp_path / "file" / "out", ("a.nc",))
     assert _names(tmp_path / "stage") == ["a.nc"]
     assert (tmp_path / "file").read_text() == "in the way"
