@@ -10,6 +10,8 @@ that gives the same.
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from gcodegen.rs274.faults import FAULTS, FaultKind
 from gcodegen.rs274.machine import Machine, Reading
 from gcodegen.rs274.motions import (
@@ -27,8 +29,10 @@ from gcodegen.rs274.motions import (
     ToolChange,
     Turning,
 )
-from gcodegen.rs274.reader import read_program, read_steps
 from gcodegen.rs274.refusal import Fault
+
+if TYPE_CHECKING:
+    from gcodegen.rs274.reader import read_program, read_steps
 
 __all__ = [
     "FAULTS",
@@ -52,3 +56,12 @@ __all__ = [
     "read_program",
     "read_steps",
 ]
+
+
+def __getattr__(name: str) -> object:
+    """Load the reader itself when it is first asked for: a job names its machine's words and reads no program."""
+    if name in ("read_program", "read_steps"):
+        from gcodegen.rs274 import reader
+
+        return getattr(reader, name)
+    raise AttributeError(f"module {__name__!r} has no attribute {name!r}")

@@ -46,3 +46,10 @@ def test_help_loads_no_heavy_package() -> None:
 )
 def test_a_command_loads_the_rooms_that_it_needs(words: list[str], not_loaded: set[str]) -> None:
     assert _loaded(*words).isdisjoint(not_loaded)
+
+
+def test_a_design_does_not_load_the_reader_of_programs() -> None:
+    say = "import sys, gcodegen.design; print(sorted(name for name in sys.modules if 'rs274' in name))"
+    done = subprocess.run([sys.executable, "-c", say], capture_output=True, text=True, check=True, cwd=ROOT)
+    assert "'gcodegen.rs274'" in done.stdout
+    assert "reader" not in done.stdout
