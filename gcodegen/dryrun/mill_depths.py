@@ -48,9 +48,10 @@ def chamfer_diameter(depth: float, tool: CutTool, rim_radius: float) -> float:
     """
     t = math.tan(math.radians(tool.point_angle_deg or 180.0) / 2)
     k = rim_radius - depth  # r / t + k = sqrt(R^2 - r^2), squared: a quadratic in r
+    if k <= -rim_radius / t:
+        return 2 * rim_radius  # so deep that it meets no rim
     a, b, c = 1 + 1 / t**2, 2 * k / t, k * k - rim_radius**2
-    square = b * b - 4 * a * c
-    return 2 * max(0.0, (-b + math.sqrt(square)) / (2 * a)) if square >= 0 else 2 * rim_radius
+    return 2 * max(0.0, (-b + math.sqrt(b * b - 4 * a * c)) / (2 * a))
 
 
 def _check_spot(hole: Hole, cut: HoleCut, setup: MillSetup, book: Notebook) -> None:

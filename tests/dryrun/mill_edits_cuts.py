@@ -104,6 +104,16 @@ def stop_that_names_another_thread(text: str) -> str:
     return swap(text, "M5X0.8", "M6X1", 1)
 
 
+@edit("by_hand", "wrong-tap")
+def stop_that_names_a_finer_thread_of_the_size(text: str) -> str:
+    return swap(text, "M5X0.8", "M5X0.5", 1)
+
+
+@edit("by_hand", "wrong-tap")
+def stop_that_names_another_thread_behind_a_number_that_is_none(text: str) -> str:
+    return swap(text, "HAND, M5X0.8", "HAND, SEE M99, M6X1", 1)
+
+
 @edit("by_hand", "hole-wrong-place")
 def hand_tap_beside_the_hole(text: str) -> str:
     return swap(text, "M0 (TAP HOLE 2", "G0 X-7.0\nM0 (TAP HOLE 2")

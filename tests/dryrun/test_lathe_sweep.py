@@ -14,7 +14,7 @@ from gcodegen.dryrun.lathe_cut import HELD
 from gcodegen.dryrun.lathe_cut import held_width as held_width_of
 from gcodegen.dryrun.lathe_metal import taken
 from gcodegen.dryrun.lathe_path import Stroke, strokes
-from gcodegen.dryrun.lathe_sweep import Spread, swept
+from gcodegen.dryrun.lathe_sweep import Spread, _rises, swept
 from gcodegen.dryrun.lathe_tool import FACET, body_first, outline
 from gcodegen.job import LatheTool
 from gcodegen.rs274 import Machine, Point, read_program
@@ -205,3 +205,13 @@ def test_what_is_left_out_of_a_long_path_could_not_meet_the_bar(form, tool, coun
     corners = outline(tool).whole
     all_of_it, near = swept(corners, path), swept(corners, path, BAR)
     assert BAR.intersection(near).area == pytest.approx(BAR.intersection(all_of_it).area, abs=1e-9)
+
+
+@pytest.mark.outside("reference library: shapely, distance of points from the straight piece between the ends")
+def test_a_run_leaves_the_straight_piece_between_its_ends_by_no_more_than_its_rise() -> None:
+    gauss = np.random.default_rng(3)
+    runs = gauss.normal(scale=3.0, size=(80, 9, 2)).cumsum(axis=1)
+    runs[::10, -1] = runs[::10, 0]  # closed ones have a chord of no length
+    for run, rise in zip(runs, _rises(runs), strict=True):
+        chord = shapely.LineString([run[0], run[-1]]) if (run[0] != run[-1]).any() else shapely.Point(run[0])
+        assert rise == pytest.approx(max(chord.distance(shapely.Point(p)) for p in run), abs=1e-9)

@@ -107,3 +107,30 @@ def test_dwells_and_moves_add_up():
     reading = read_program(text, Machine(lathe=True, start=Point(200.0, 0.0, 150.0, 0.0)))
     assert reading.faults == ()
     assert check_lathe(reading, mm_job())[1] == pytest.approx(0.5 + 1.0)
+
+
+@pytest.mark.outside("reference library: scipy.integrate.quad, over the angle of an arc")
+@pytest.mark.parametrize(("surface", "clamp"), [(150, 3000), (40, 900), (300, 500)])
+@pytest.mark.parametrize(
+    ("block", "x", "z", "centre", "radius", "turn"),
+    [
+        ("G3 X60.0 Z-20.0 I0.0 K-20.0", 20.0, 0.0, (-20.0, 10.0), 20.0, 90.0),
+        ("G2 X60.0 Z-20.0 I20.0 K0.0", 20.0, 0.0, (0.0, 30.0), 20.0, -90.0),
+        ("G3 X20.0 Z-40.0 I0.0 K-20.0", 20.0, 0.0, (-20.0, 10.0), 20.0, 180.0),
+    ],
+    ids=["bulging", "hollow", "half a turn"],
+)
+def test_an_arc_at_constant_surface_speed_takes_the_integral_of_the_turns(
+    block, x, z, centre, radius, turn, surface, clamp
+):
+    (move,) = moves(f"G92 S{clamp}\nG96 S{surface} M3 G95\n{block} F0.2", x, z)
+    first = math.atan2(x / 2 - centre[1], z - centre[0])
+
+    def turn_minutes(angle: float) -> float:
+        diameter = 2 * (centre[1] + radius * math.sin(angle))
+        return max(math.pi * abs(diameter) / (1000 * surface), 1 / clamp)
+
+    whole = math.radians(turn)
+    mean = quad(turn_minutes, first, first + whole, limit=400)[0] / whole
+    assert length_mm(move) == pytest.approx(radius * abs(whole))
+    assert minutes(move, rapid=2000.0, max_rpm=1e6) == pytest.approx(radius * abs(whole) / 0.2 * mean, rel=1e-3)

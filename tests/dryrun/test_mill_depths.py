@@ -41,6 +41,11 @@ def test_a_spot_that_does_not_touch_leaves_no_chamfer() -> None:
     assert chamfer_diameter(-1.0, spot(90.0), 80.0) == 0.0
 
 
+@pytest.mark.outside("geometry: a cone deeper than R + R / tan(a / 2) meets no rim, it takes its whole width off")
+def test_a_cone_deeper_than_the_rim_falls_leaves_nothing_of_its_width() -> None:
+    assert chamfer_diameter(90.0, spot(170.0), 80.0) == 160.0
+
+
 @pytest.mark.outside("brute force: the deepest point of the recess wall over the hole's width")
 @pytest.mark.parametrize("radius", [1.0, 2.1, 4.0])
 def test_a_hole_is_through_where_its_lowest_edge_is(radius: float) -> None:

@@ -30,6 +30,7 @@ JOB_CHANGES: list[tuple[str, Callable[[], Job]]] = [
     ("rear-edge-thin", lambda: job(CHUCK_160, adjustment__screw="M6", adjustment__setback=5.0)),
     ("hole-in-floor", lambda: job(CHUCK_160, chuck__recess_depth=7.0)),
     ("wrong-tap", lambda: job(CHUCK_160, adjustment__screw="M6")),
+    ("wrong-tap", lambda: _with_tool(2, thread="M5x0.5")),
     ("wrong-drill", lambda: job(CHUCK_160, adjustment__screw="M4")),
     ("hole-wrong-place", lambda: job(CHUCK_160, adjustment__setback=5.1)),
     ("holder-hits-body", lambda: _with_tool(1, stick_out=18.0)),

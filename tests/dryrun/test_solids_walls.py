@@ -9,6 +9,7 @@ import pytest
 
 from gcodegen.dryrun.distance import Body, Cloud, Revolved, touches
 from gcodegen.dryrun.solids import (
+    plane_gap,
     Ring,
     axial_hole,
     break_in_depth,
@@ -172,3 +173,21 @@ def test_a_wall_that_is_large_enough_is_left_off_early() -> None:
 def test_a_swept_tool_leaves_the_wall_of_its_nearest_place() -> None:
     path = tool_body(0, 8, 2, None, 60, RIM, sweep=(6.0, 0.0, 0.0))
     assert wall(path, axial_hole(0, 70, 8, 18.5, 30)) == pytest.approx([18.5 - 14 - 2] * 2, abs=2e-5)
+
+
+@pytest.mark.outside("definition: the least of n . p - offset over points of the surface (numpy)")
+def test_the_gap_to_a_tilted_plane_is_that_of_the_nearest_point() -> None:
+    gauss = np.random.default_rng(7)
+    turns = np.linspace(0, 2 * np.pi, 721)
+    for _ in range(60):
+        axis, normal, point = (gauss.normal(size=3) for _ in range(3))
+        axis, normal = axis / np.linalg.norm(axis), normal / np.linalg.norm(normal)
+        side = np.cross(axis, [1.0, 0.0, 0.0])
+        side /= np.linalg.norm(side)
+        other = np.cross(axis, side)
+        ends = [(0.0, float(gauss.uniform(0, 4))), (float(gauss.uniform(1, 20)), float(gauss.uniform(0, 9)))]
+        rims = [point + u * axis + rho * (np.cos(a) * side + np.sin(a) * other) for u, rho in ends for a in turns]
+        offset = float(gauss.uniform(-10, 10))
+        body = Revolved(tuple(point), tuple(axis), tuple(ends))
+        truth = float((np.array(rims) @ normal).min()) - offset
+        assert plane_gap(body, tuple(normal), offset) == pytest.approx(truth, abs=1e-3)
