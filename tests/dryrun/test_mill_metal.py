@@ -34,13 +34,9 @@ def test_a_part_is_as_deep_as_the_highest_place_under_it() -> None:
     for _ in range(300):
         part = ToolPart(rng.uniform(1, 30), rng.uniform(-2, 40), 100.0)
         beyond = part.radius * 1.3
-        tip = (
-            rng.choice(
-                [rng.uniform(low - beyond, low + 2), rng.uniform(low, high), rng.uniform(high - 2, high + beyond)]
-            ),
-            rng.choice([0.0, rng.uniform(-1.4, 1.4) * setup.radius]),
-            rng.uniform(-setup.radius, 5),
-        )
+        before, behind = rng.uniform(low - beyond, low + 2), rng.uniform(high - 2, high + beyond)
+        x = rng.choice([before, rng.uniform(low, high), behind])
+        tip = (x, rng.choice([0.0, rng.uniform(-1.4, 1.4) * setup.radius]), rng.uniform(-setup.radius, 5))
         truth = _by_grid(tip, part, setup)
         found = depth_at(tip, part, setup)
         # The grid misses the highest place by up to its step, times the slope of the rim there.

@@ -9,11 +9,11 @@ import pytest
 
 from gcodegen.dryrun.distance import Body, Cloud, Revolved, touches
 from gcodegen.dryrun.solids import (
-    plane_gap,
     Ring,
     axial_hole,
     break_in_depth,
     cut_body,
+    plane_gap,
     radial_hole,
     rear_face_wall,
     recess_floor_wall,
