@@ -1,9 +1,9 @@
 """Asks for what a job file holds, in the order in which one measures, and writes it with comments.
 
-The questions (questions) are asked one by one (interview) or printed for the bench (sheet); the answers so far are a
-draft that the job's own rules check (draft), and it becomes commented text (jobtext) or changes a file in place
-(change). Nothing is decided here: what an answer may be is known to ``gcodegen.job`` alone, which is asked after every
-answer. Figures of a likely size, none of them measured, stand in one file (starting).
+The questions (questions) are asked one by one (interview) or printed for the bench (sheet). The answers so far are a
+draft (draft); each is judged by the job's own rules (judging), and in the end they become commented text (jobtext) or
+change a file in place (change). Nothing is decided here: what an answer may be is known to ``gcodegen.job`` alone.
+Figures of a likely size, none of them measured, stand in one file (starting).
 """
 
 from gcodegen.measuring.change import changed_text

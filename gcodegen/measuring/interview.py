@@ -8,6 +8,7 @@ from collections.abc import Callable
 from gcodegen.answers import HELP, KEYS, ends, goes_back
 from gcodegen.measuring.draft import LEFT_OUT, Draft, toml_value
 from gcodegen.measuring.drawings import drawing
+from gcodegen.measuring.judging import offered, wrong_with
 from gcodegen.measuring.questions import Question
 
 LEAVE_OUT = "-"
@@ -55,7 +56,7 @@ def interview(draft: Draft, ask: Callable[[str], str], say: Callable[[str], None
 
 def _one(draft: Draft, question: Question, ask: Callable[[str], str], say: Callable[[str], None], width: int) -> None:
     """Ask one question until its answer stands, or a step back is wanted."""
-    stand_in, insisted = draft.offered(question), ""
+    stand_in, insisted = offered(draft, question), ""
     while True:
         typed = ask(_prompt(question, stand_in, draft.file_unit)).strip()
         if goes_back(typed):
@@ -74,7 +75,7 @@ def _one(draft: Draft, question: Question, ask: Callable[[str], str], say: Calla
         except ValueError as error:
             say(_wrapped(f'"{typed[:40]}" {error}', width))
             continue
-        problems = draft.check(question, value)
+        problems = wrong_with(draft, question, value)
         if not problems or (typed and typed == insisted and not question.words):
             draft.answers[question.key] = value
             return

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import graphlib
 import subprocess
 import sys
 from pathlib import Path
 
+import grimp
 import pytest
 
 HEAVY = ("numpy", "shapely", "scipy", "pydantic", "jinja2")
@@ -32,3 +34,15 @@ def test_the_command_line_itself_loads_nothing_heavy(root: Path) -> None:
 )
 def test_a_room_loads_no_more_than_it_needs(says: str, unneeded: set[str], root: Path) -> None:
     assert _loaded(root, says) & unneeded == set()
+
+
+def test_no_files_import_each_other_in_a_circle() -> None:
+    graph = grimp.build_graph("gcodegen", exclude_type_checking_imports=True, cache_dir=None)
+    within = {
+        one: {other for other in graph.find_modules_directly_imported_by(one) if other in graph.modules}
+        for one in graph.modules
+    }
+    for package in [name for name in within if graph.find_children(name)]:
+        # A package's own page gathers what its files offer: it is no step on a way.
+        within[package] = set()
+    graphlib.TopologicalSorter(within).prepare()  # says which files stand in a circle, if any do
