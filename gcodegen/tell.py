@@ -258,8 +258,10 @@ def _counts(report: Report) -> str:
 
 
 def _found(f: Finding, unit: str, times: str = "") -> str:
+    from gcodegen.dryrun.told import told
+
     block = f" [{clean(f.block)[:60]}]" if f.block else ""
-    says, do = (for_people(text, unit, lengths=True) for text in (f.says, f.do))
+    says, do = told(f, unit)
     return f"{f.severity.value.upper()} {f.code}{times}: {says}.{block} {do}"
 
 

@@ -72,7 +72,7 @@ def check_lathe(reading: Reading, job: Job, progress: Callable[[float], None] | 
     progress : callable, optional
         Called with the part that is done, 0 to 1, as the work goes on.
     """
-    book = Notebook(lines=reading.lines, kinds=CODES)
+    book = Notebook(reading.lines, CODES, x_is_radius=job.lathe.dialect.x_values == "radius")
     course = tuple(events(reading.steps))
     tools = _tool_minutes(course, job)
     total = math.fsum(t.minutes for t in tools)

@@ -120,4 +120,4 @@ def _check_end(reading: Reading, setup: MillSetup, book: Notebook) -> None:
             continue
         if step.position.z < setup.clear - HEIGHT_SPARE:
             says = f"the program ends with the tip {step.position.z:.3f} mm above the crest"
-            book.add("low-at-end", step.line, says, f"Retract to Z{setup.clear:g} (mm) before the end.")
+            book.add("low-at-end", step.line, says, f"Retract to Z{setup.clear:.3f} (mm) before the end.")

@@ -273,7 +273,7 @@ def _need_offset(tool: CutTool, motion: Motion, setup: MillSetup, book: Notebook
 def _need_known(motion: Motion, setup: MillSetup, book: Notebook) -> None:
     if "z" in motion.state.unknown and motion.start[:2] != motion.end[:2]:
         says = f"goes across to {_show(motion.end)} before the text has said how high the tool stands"
-        book.add("height-not-known", motion.line, says, f"Go to Z{setup.clear:g} (mm) first.")
+        book.add("height-not-known", motion.line, says, f"Go to Z{setup.clear:.3f} (mm) first.")
 
 
 def _spare_holder(tool: CutTool, motion: Motion, setup: MillSetup, book: Notebook) -> None:

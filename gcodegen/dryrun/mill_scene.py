@@ -153,8 +153,8 @@ class _Scene:
     def _need_height(self, line: int, at: Point, state: State, code: str, what: str) -> None:
         if "z" in state.unknown:
             says = f"{what} where the tool's height over the work cannot be told from the text"
-            self.book.add("height-not-known", line, says, f"Go to Z{self.setup.clear:g} in G54 first.")
+            self.book.add("height-not-known", line, says, f"Go to Z{self.setup.clear:.3f} (mm) in G54 first.")
         elif at.z < self.setup.clear - HEIGHT_SPARE:
             clear = f"the clear height is {self.setup.clear:g} mm"
             says = f"{what} with the tip {at.z:.3f} mm above the crest; {clear}"
-            self.book.add(code, line, says, f"Retract to Z{self.setup.clear:g} (mm) first.")
+            self.book.add(code, line, says, f"Retract to Z{self.setup.clear:.3f} (mm) first.")

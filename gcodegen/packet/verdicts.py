@@ -10,6 +10,7 @@ from markupsafe import Markup
 from gcodegen.customary import for_people
 from gcodegen.design.result import Design
 from gcodegen.dryrun.folded import folded
+from gcodegen.dryrun.told import told
 from gcodegen.packet.bars import margin_bar
 from gcodegen.packet.figures import Figures
 from gcodegen.packet.program import Program
@@ -90,11 +91,12 @@ def finding_rows(findings: Iterable[Finding], unit: str) -> tuple[FindingRow, ..
             severity=verdict_cell(f.severity),
             line=str(f.line) if f.line > 0 else "",
             block=f.block,
-            says=_capital(for_people(f.says, unit, lengths=True)),
-            do=_capital(for_people(f.do, unit, lengths=True)),
+            says=_capital(says),
+            do=_capital(do),
             code=f.code,
         )
         for f in findings
+        for says, do in (told(f, unit),)
     )
 
 
@@ -113,8 +115,8 @@ def stop_reasons(design: Design, programs: Iterable[Program]) -> tuple[str, ...]
             f = row.first
             if f.severity is Severity.STOP:
                 place = f", {row.where}" if f.line > 0 else ""
-                told = f"{program.name}{place}: {f.says.rstrip('.')}. {_capital(f.do)}".rstrip()
-                reasons.append(for_people(told, figures.unit, lengths=True))
+                says, do = told(f, figures.unit)
+                reasons.append(f"{program.name}{place}: {says.rstrip('.')}. {_capital(do)}".rstrip())
     return tuple(reasons)
 
 

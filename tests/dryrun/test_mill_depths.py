@@ -41,7 +41,7 @@ def test_a_spot_that_does_not_touch_leaves_no_chamfer() -> None:
     assert chamfer_diameter(-1.0, spot(90.0), 80.0) == 0.0
 
 
-@pytest.mark.outside("geometry: a cone deeper than R + R / tan(a / 2) meets no rim, it takes its whole width off")
+@pytest.mark.outside("closed form: a cone deeper than R + R / tan(a / 2) meets no rim, it takes its whole width off")
 def test_a_cone_deeper_than_the_rim_falls_leaves_nothing_of_its_width() -> None:
     assert chamfer_diameter(90.0, spot(170.0), 80.0) == 160.0
 
