@@ -91,7 +91,7 @@ def test_no_program_makes_the_check_fail(lines):
     assert all(1 <= f.line <= len(reading.lines) for f in findings)
 
 
-@pytest.mark.parametrize(("z", "stopped"), [(-200.0, True), (-23.0, False)])
+@pytest.mark.parametrize(("z", "stopped"), [(-200.0, True), (-31.1, True), (-30.9, False), (-23.0, False)])
 def test_the_headstock_s_side_is_no_place_for_the_tool_beside_the_plate_either(z: float, stopped: bool) -> None:
     made = shipped("chuck-160")
     text = made.lathe.replace("M5\nM30", f"G0 X170.0\nG0 Z{z}\nG0 Z20.0\nM5\nM30")

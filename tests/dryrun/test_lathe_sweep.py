@@ -215,3 +215,17 @@ def test_a_run_leaves_the_straight_piece_between_its_ends_by_no_more_than_its_ri
     for run, rise in zip(runs, _rises(runs), strict=True):
         chord = shapely.LineString([run[0], run[-1]]) if (run[0] != run[-1]).any() else shapely.Point(run[0])
         assert rise == pytest.approx(max(chord.distance(shapely.Point(p)) for p in run), abs=1e-9)
+
+
+def test_two_moves_in_one_line_are_one_only_where_the_machine_does_the_same_on_both() -> None:
+    def count(text: str) -> int:
+        machine = Machine(lathe=True, start=Point(100.0, 0.0, 2.0, 0.0))
+        reading = read_program(f"G21 G18 G90 G95 G97 S100 M3\n{text}\nM30", machine)
+        assert reading.faults == ()
+        return len(list(strokes(reading.steps)))
+
+    assert count("G1 X90.0 F0.2\nX80.0") == 1
+    assert count("G1 X90.0 F0.2\nX80.0 F0.3") == 2
+    assert count("G1 X90.0 F0.2\nG94 X80.0 F0.2") == 2
+    assert count("G1 X90.0 F0.2\nG97 X80.0") == 1
+    assert count("G1 X90.0 F0.2\nX80.0 Z3.0") == 2

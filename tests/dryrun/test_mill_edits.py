@@ -120,3 +120,22 @@ def test_a_stop_with_the_tap_over_a_drilled_hole_is_a_tapping_whatever_its_comme
     assert {f.code for f in report.findings if f.severity is not Severity.NOTE} == {"tap-depth-unsaid"}
     before, _, after = bare.rpartition("M0\n")
     assert dry_run(before + after, made.design.job, "mill").stops
+
+
+def test_another_zero_is_told_once_where_it_begins() -> None:
+    text = good("cycles").replace("G98 G54", "G98 G55")
+    findings = [f for f in dry_run(text, JOBS["cycles"], "mill").findings if f.code == "other-zero"]
+    (line,) = [f.line for f in findings]
+    assert "G55" not in text.split("\n")[line - 1]  # at the first step there
+    assert "G55" in text.split("\n")[line - 2]
+
+
+@pytest.mark.parametrize("height", [0.1, 0.25, 0.4])
+def test_a_rapid_that_passes_near_the_body_is_told_by_how_much(height: float) -> None:
+    lines = good("cycles").split("\n")
+    at = next(i for i, line in enumerate(lines) if re.match(r"(N\d+ )?G0 X", line))
+    lines[at + 1 : at + 1] = [f"G0 Z{height}", "G0 Y1.0", "G0 Y0.0", "G0 Z25.0"]
+    findings = dry_run("\n".join(lines), JOBS["cycles"], "mill").findings
+    told = [f.says for f in findings if f.code == "rapid-near-metal" and f.line == at + 3]
+    assert len(told) == 1
+    assert f"passes {height:.3f} mm from the body" in told[0]

@@ -183,3 +183,26 @@ def test_the_whole_tool_holds_the_cut_also_where_a_recess_ends_it() -> None:
             far = np.array(body.tool.support(tuple(d))) - np.array(body.support(tuple(d)))
             assert d @ far >= -1e-9
     assert seen > 100
+
+
+@pytest.mark.outside("definition of a support function, over 4000 flank lines ended by bisection (numpy)")
+def test_a_stroke_beside_the_crest_cuts_what_of_it_is_in_the_body() -> None:
+    rng, gauss, cut, missed = random.Random(11), np.random.default_rng(2), 0, 0
+    for _ in range(150):
+        rim, radius, angle = rng.uniform(30, 160), rng.uniform(1, 8), rng.choice([None, 90, 118])
+        across = rng.choice([-1, 1]) * rng.uniform(0.2 * rim, rim + 2 * radius)
+        tip = math.sqrt(max(0.0, rim**2 - across**2)) + rng.uniform(-12, 6)
+        body = cut_body(0.0, 10.0, radius, angle, tip, rim, across=across)
+        points = outline(radius, angle, tip, rim, across)
+        if body is None:
+            missed += 1
+            assert not len(points)
+            continue
+        for d in gauss.normal(size=(4, 3)):
+            d /= np.linalg.norm(d)
+            turned = np.array([d[1], d[2], d[0]])
+            if len(points):
+                cut += 1
+                assert d @ np.array(body.support(tuple(d))) >= float((points @ turned).max()) + d[0] * 10.0 - 1e-3
+    assert cut > 150
+    assert missed > 5
