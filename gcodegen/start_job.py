@@ -11,10 +11,9 @@ from pathlib import Path
 from gcodegen.errors import GcodegenError
 from gcodegen.job.load import LARGEST_FILE
 from gcodegen.job.schema import FILE_NAME, job_schema
-from gcodegen.measuring import Draft, Stopped, changed_text, interview, job_text, measuring_sheet, stated_size
-from gcodegen.measuring.change import answers_of
-from gcodegen.measuring.draft import LEFT_OUT, draft_of
-from gcodegen.measuring.questions import questions
+from gcodegen.measuring import Draft, Stopped, interview, job_text, measuring_sheet, stated_size
+from gcodegen.measuring.change import asked_over, standing_in
+from gcodegen.measuring.draft import draft_of
 from gcodegen.measuring.starting import USUAL_SIZE_MM
 from gcodegen.output import json_text, write_files
 from gcodegen.units import short_length
@@ -98,12 +97,10 @@ def _change(call: StartJob) -> str:
         before = call.file.read_text(encoding="utf-8-sig")
     except (OSError, UnicodeDecodeError) as error:
         raise GcodegenError(f"cannot be read: {error}", where=str(call.file)) from None
-    standing = answers_of(before, str(call.file))
+    standing = standing_in(before, str(call.file))
     draft = Draft(USUAL_SIZE_MM, standing.get("unit", '"mm"').strip('"'), standing=standing)
     _ask_all(call, draft)
-    asked = {question.key for question in questions(draft.answers)}
-    gone = {question.key: LEFT_OUT for question in questions(standing) if question.key not in asked}
-    after = changed_text(before, gone | draft.answers)
+    after = asked_over(before, standing, draft.answers)
     if after == before:
         return f"{call.file}: nothing changed.\n"
     _write(call.file, after)

@@ -10,9 +10,11 @@ from tomlkit.container import OutOfOrderTableProxy
 from tomlkit.exceptions import TOMLKitError
 from tomlkit.items import AbstractTable, AoT, Array, InlineTable
 
-from gcodegen.errors import GcodegenError
+from gcodegen.errors import GcodegenError, JobError
+from gcodegen.job import read_job
+from gcodegen.job.key_slips import MISSING
 from gcodegen.measuring.draft import LEFT_OUT
-from gcodegen.measuring.questions import NO_MORE, REPEATED, TABLES
+from gcodegen.measuring.questions import NO_MORE, REPEATED, TABLES, questions
 from gcodegen.toml_text import toml_tables
 
 
@@ -47,6 +49,44 @@ def changed_text(text: str, answers: Mapping[str, str]) -> str:
                 new.trivia.comment_ws, new.trivia.comment = table[name].trivia.comment_ws, table[name].trivia.comment
             table[name] = new
     return tomlkit.dumps(document)
+
+
+def asked_over(text: str, standing: Mapping[str, str], answers: Mapping[str, str]) -> str:
+    """Return the job file after a talk over it: with the answers, and without what is asked no more after them.
+
+    Parameters
+    ----------
+    text : str
+        The file as it was.
+    standing, answers : mapping
+        TOML values by key: what stood there, and what was answered.
+    """
+    asked = {question.key for question in questions(answers)}
+    gone = {question.key: LEFT_OUT for question in questions(standing) if question.key not in asked}
+    return changed_text(text, {**gone, **answers})
+
+
+def standing_in(text: str, where: str) -> dict[str, str]:
+    """Return what a talk over a job file offers: the value of every key, and nothing for a key that it may leave out.
+
+    Raises
+    ------
+    GcodegenError
+        When the text is not TOML, or not of a job file's tables.
+    """
+    found = answers_of(text, where)
+    needed: set[str] = set()
+    try:
+        read_job(text)
+    except JobError as error:
+        needed = {problem.key for problem in error.problems if problem.says == MISSING}
+    # A table that is missing is told by its own name.
+    left_out = [q for q in questions(found) if q.key not in found and not q.ends and not _in_any(q.key, needed)]
+    return {**found, **{question.key: LEFT_OUT for question in left_out}}
+
+
+def _in_any(key: str, heads: set[str]) -> bool:
+    return any(key == head or key.startswith(f"{head}.") for head in heads)
 
 
 def answers_of(text: str, where: str) -> dict[str, str]:

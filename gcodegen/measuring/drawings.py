@@ -64,7 +64,7 @@ DRAWINGS: dict[str, str] = {
       |==== axial hole
       |        ( ) radial hole
       |   [///////] ring: hollow all round
-      |              |__| slot
+      |     [__] box   |__| slot
 """,
     "axial hole": r"""
       |from
@@ -90,6 +90,15 @@ DRAWINGS: dict[str, str] = {
    rim|____|         |____
       |    |  width  |    across, seen from outside
       |    +---------+  inner radius
+      rear face
+""",
+    "box": r"""
+   rim ______________________
+            from      to
+      |    +---------+  outer radius: from the
+      |    |  width  |    chuck's axis to this end
+      |    +---------+  inner radius
+      |  closed all round; straight ends
       rear face
 """,
     "ring": r"""

@@ -23,10 +23,12 @@ def offered(draft: Draft, question: Question) -> str | None:
 
 def wrong_with(draft: Draft, question: Question, value: str) -> list[Problem]:
     """Return what is wrong with an answer, a TOML value, by itself and against those before it."""
+    if value == LEFT_OUT:
+        return []
     if question.words and value.strip('"') not in question.words:
         allowed = ", ".join(question.words)
         return [Problem(key=question.key, says="is none of the words that may stand here", allowed=allowed)]
-    if value in (LEFT_OUT, f'"{NO_MORE}"'):
+    if value == f'"{NO_MORE}"':
         return []
     if question.key == "chuck.diameter" and (doubt := _far_from_stated(draft, value)):
         return [doubt]

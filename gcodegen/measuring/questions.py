@@ -180,7 +180,7 @@ FEATURE_KIND = _q(
     "kind",
     "What else lies in the rear part of the body: a hole, a slot, a hollow",
     kind="word",
-    words=("axial hole", "radial hole", "slot", "ring", NO_MORE),
+    words=("axial hole", "radial hole", "slot", "box", "ring", NO_MORE),
     ends=True,
     drawing="features",
     how="Pinion bores, cover screws, oil holes, the scroll's chamber, jaw ways: whatever a screw could meet.",
@@ -210,6 +210,14 @@ FEATURES: dict[str, tuple[Question, ...]] = {
         _q("from_depth", "Where it begins, from the rear face"),
         _q("to_depth", "Where it ends, from the rear face"),
         _q("inner_radius", "How near to the chuck's axis it goes", "radius where it ends"),
+    ),
+    "box": (
+        *_PLACED,
+        _q("width", "Width of the pocket, across the radius", drawing="box"),
+        _q("from_depth", "Where it begins, from the rear face"),
+        _q("to_depth", "Where it ends, from the rear face"),
+        _q("inner_radius", "Radius of its inner end", "at the middle of the pocket"),
+        _q("outer_radius", "Radius of its outer end", "at the middle of the pocket"),
     ),
     "ring": (
         _q("name", "What it is called", kind="text"),
@@ -258,7 +266,7 @@ MILL = (
         "How the holes are tapped",
         "synchronised only where spindle and feed are in step",
         kind="word",
-        words=("by hand", "synchronised"),
+        words=("by hand", "synchronised", "floating holder"),
     ),
     _q("mill.edge_finder", "Diameter of the touch-off tool"),
     _q(

@@ -139,10 +139,12 @@ class Starting:
             "from_depth": {"axial hole": 0.0, "slot": 0.3 * size}.get(kind, 0.1 * size),
             "to_depth": {"axial hole": 12.0, "slot": 0.3 * size + 10}.get(kind, 0.2 * size),
             "inner_radius": 0.25 * size,
+            "outer_radius": 0.35 * size,
             "inner_diameter": 0.4 * size,
             "outer_diameter": 0.7 * size,
         }
-        names = {"axial hole": "cover screw", "radial hole": "pinion bore", "slot": "jaw way", "ring": "scroll chamber"}
+        names = {"axial hole": "cover screw", "radial hole": "pinion bore", "slot": "jaw way", "box": "clearance"}
+        names["ring"] = "scroll chamber"
         found = {key: self._shown(round(value)) for key, value in mm.items()}
         return {**found, "name": f'"{names.get(kind, kind)}"', "count": "3", "angle": "60"}
 

@@ -18,7 +18,7 @@ BOLD = re.compile(r"\x1b\[[01]m")
 
 
 def on_terminal(words: list[str], columns: int, folder: Path = ROOT, typed: str = "", **environment: str) -> str:
-    """Return what a terminal of this width is sent, both streams, and shows of what is typed."""
+    """Return what a terminal of this width is sent, both streams, and shows of what is typed; then the input ends."""
     master, slave = pty.openpty()
     fcntl.ioctl(slave, termios.TIOCSWINSZ, struct.pack("HHHH", 40, columns, 0, 0))
     clean = {k: v for k, v in os.environ.items() if k not in ("COLUMNS", "NO_COLOR")}
@@ -26,7 +26,7 @@ def on_terminal(words: list[str], columns: int, folder: Path = ROOT, typed: str 
     call_words = [sys.executable, "-m", "gcodegen", *words]
     with subprocess.Popen(call_words, stdout=slave, stderr=slave, stdin=slave, env=env, cwd=folder) as running:
         os.close(slave)
-        os.write(master, typed.encode())
+        os.write(master, typed.encode() + b"\x04")
         data = b""
         while True:
             try:

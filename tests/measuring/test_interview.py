@@ -115,7 +115,7 @@ def test_the_same_answer_twice_is_kept_for_the_design_to_judge() -> None:
 
 
 def test_every_question_names_a_drawing_that_is_there_and_drawings_fit_a_narrow_terminal() -> None:
-    kinds = enumerate(("axial hole", "radial hole", "slot", "ring"), start=1)
+    kinds = enumerate(("axial hole", "radial hole", "slot", "box", "ring"), start=1)
     every = {f"chuck.feature[{number}].kind": f'"{kind}"' for number, kind in kinds}
     every["chuck.cover.plan"] = '"thinned"'
     named = {q.drawing for q in questions(every) if q.drawing}

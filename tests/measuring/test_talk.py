@@ -5,17 +5,23 @@ from __future__ import annotations
 import re
 import tomllib
 from pathlib import Path
+from typing import get_args
 
 import pytest
+from pydantic import BaseModel
 
-from gcodegen.job import load_job
+from gcodegen.job import Mill, load_job
+from gcodegen.job.chuck import Cover, Feature
 from gcodegen.job.load import LARGEST_FILE
 from gcodegen.measuring import Draft
-from gcodegen.measuring.change import answers_of
+from gcodegen.measuring.change import standing_in
 from gcodegen.measuring.draft import toml_value
+from gcodegen.measuring.questions import FEATURE_KIND, FEATURES, NO_MORE, questions
 from tests.cli.terminal import on_terminal
+from tests.conftest import ROOT
 
 ENTER = "\n" * 80
+SHIPPED = sorted((ROOT / "jobs").glob("*.toml"))
 NEW = ["new", "chuck.toml", "--size", "160", "--unit", "mm"]
 CHANGE = ["new", "chuck.toml", "--change"]
 
@@ -75,7 +81,7 @@ def test_a_file_is_changed_by_a_talk_and_keeps_its_comments(tmp_path: Path) -> N
 
 def _asked_over(folder: Path, **answers: str) -> str:
     """Ask over a file, with Enter but where a prompt begins with one of the words; return what is shown."""
-    standing = answers_of((folder / "chuck.toml").read_text(encoding="utf-8"), "")
+    standing = standing_in((folder / "chuck.toml").read_text(encoding="utf-8"), "")
     draft, typed = Draft(160.0, "mm", standing=standing), ""
     while (question := draft.next()) is not None:
         given = answers.get(question.key.replace(".", "_").replace("[", "").replace("]", ""), "")
@@ -127,6 +133,40 @@ def test_tables_written_in_a_line_are_asked_over_as_they_stand(tmp_path: Path) -
     assert "changed" in _asked_over(tmp_path, title="Another")
     after = load_job(tmp_path / "chuck.toml")
     assert after == job.model_copy(update={"title": "Another"})
+
+
+@pytest.mark.parametrize("job", SHIPPED, ids=lambda path: path.stem)
+def test_enter_all_the_way_over_a_shipped_job_changes_no_byte(job: Path, tmp_path: Path) -> None:
+    before = _old(tmp_path, job.read_bytes())
+    assert "nothing changed" in on_terminal(CHANGE, 80, tmp_path, typed=ENTER)
+    assert (tmp_path / "chuck.toml").read_text(encoding="utf-8") == before
+
+
+def _words_of(model: type[BaseModel], key: str) -> set[str]:
+    annotation = model.model_fields[key].annotation
+    return {word for of in (annotation, *get_args(annotation)) for word in get_args(of) if isinstance(word, str)}
+
+
+def test_every_word_that_a_job_may_hold_can_be_answered() -> None:
+    shapes = get_args(get_args(Feature)[0])
+    assert {*FEATURES} == {*FEATURE_KIND.words} - {NO_MORE} == {w for shape in shapes for w in _words_of(shape, "kind")}
+    sections: dict[str, type[BaseModel]] = {"chuck.cover": Cover, "mill": Mill}
+    asked = [q for q in questions({"chuck.cover.plan": '"kept"'}) if q.words and q.key.rpartition(".")[0] in sections]
+    assert len(asked) >= 5
+    for question in asked:
+        table, _, key = question.key.rpartition(".")
+        assert {*question.words} - {NO_MORE} == _words_of(sections[table], key), question.key
+
+
+def test_a_key_that_is_missing_and_must_be_there_is_asked_for_with_a_likely_figure(tmp_path: Path) -> None:
+    before = _old(tmp_path)
+    text = re.sub(r"(?m)^(recess_depth|jaws|clear_height) = .*\n", "", before)
+    _old(tmp_path, text)
+    assert "changed" in on_terminal(CHANGE, 80, tmp_path, typed=ENTER)
+    after = tomllib.loads((tmp_path / "chuck.toml").read_text(encoding="utf-8"))
+    assert after["chuck"]["recess_depth"] == tomllib.loads(before)["chuck"]["recess_depth"]
+    assert "jaws" not in after["chuck"]  # it may be left out, and was
+    assert "clear_height" not in after["mill"]
 
 
 def test_enter_all_the_way_changes_no_byte_and_stopping_changes_none(tmp_path: Path) -> None:
