@@ -118,3 +118,15 @@ def test_the_least_value_of_known_functions() -> None:
     assert least(lambda x: abs(x - 1 / pi), 0, 1) == pytest.approx(0, abs=3e-8)
     assert least(lambda x: x, 0, 1) == 0
     assert least(lambda x: -x, 0, 1) == -1
+
+
+@pytest.mark.parametrize("wide", [1e-9, 1e-12, 0.0])
+def test_a_range_that_is_hardly_one_has_its_least_value(wide: float) -> None:
+    asked = []
+
+    def valley(at: float) -> float:
+        asked.append(at)
+        return abs(at - 50.0 - wide / 3) + 1.0
+
+    assert least(valley, 50.0, 50.0 + wide) == pytest.approx(1.0, abs=wide / 3)
+    assert len(asked) < 100
