@@ -67,6 +67,8 @@ def wall_at(hole: ScrewHole, obstacle: Placed, apart_deg: float) -> float:
             return _channel(hole, obstacle, angle)
         case RadialBore():
             return _radial(hole, obstacle, angle)
+        case _:
+            assert_never(obstacle)
 
 
 def wall_at_least(hole: ScrewHole, obstacle: Placed, apart_deg: float) -> float:

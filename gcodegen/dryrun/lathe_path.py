@@ -68,11 +68,6 @@ class Halt:
     tool: int
     at: Points | None
 
-    @property
-    def line(self) -> int:
-        """The line on which it stands."""
-        return self.step.line
-
 
 def events(steps: Sequence[Step]) -> Iterator[Stroke | Halt]:
     """Yield the strokes of a program, and what comes between them, in order.
@@ -100,7 +95,7 @@ def events(steps: Sequence[Step]) -> Iterator[Stroke | Halt]:
             yield waiting
             waiting = None
         yield Halt(step=step, tool=tool, at=None if lost else at)
-        tool = _fitted(step, tool)
+        tool = fitted_after(step, tool)
     if waiting is not None:
         yield waiting
 
@@ -110,7 +105,8 @@ def strokes(steps: tuple[Step, ...]) -> Iterator[Stroke]:
     return (event for event in events(steps) if isinstance(event, Stroke))
 
 
-def _fitted(step: Step, tool: int) -> int:
+def fitted_after(step: Step, tool: int) -> int:
+    """Return the number of the tool that is in the post after a step, which was ``tool`` before it."""
     match step:
         case ToolChange():
             return step.tool
@@ -129,7 +125,7 @@ def _joined(before: Stroke, after: Stroke) -> Stroke | None:
         return None
     if last.state.feed_unit is FeedUnit.INVERSE_TIME:
         return None  # there F counts for one block alone
-    if not (before.straight and before.known and after.known):
+    if not (before.known and after.known):
         return None
     if not _straight_on(before.path.tolist(), after.path.tolist()):
         return None
