@@ -117,7 +117,10 @@ def fitted_after(step: Step, tool: int) -> int:
 
 
 def _joined(before: Stroke, after: Stroke) -> Stroke | None:
-    """Return two strokes as one when the second goes straight on with the same feed; else None."""
+    """Return two strokes as one when the second goes straight on with the same feed; else None.
+
+    The reader makes no cut that begins or ends at a place that is not known.
+    """
     last, motion = before.motions[-1], after.first
     if not (last.kind is motion.kind is Kind.FEED and last.feed == motion.feed and before.tool == after.tool):
         return None
@@ -125,13 +128,11 @@ def _joined(before: Stroke, after: Stroke) -> Stroke | None:
         return None
     if last.state.feed_unit is FeedUnit.INVERSE_TIME:
         return None  # there F counts for one block alone
-    if not (before.known and after.known):
-        return None
     if not _straight_on(before.path.tolist(), after.path.tolist()):
         return None
     path = np.vstack([before.path[0], after.path[1]])
     motions, places = (*before.motions, motion), (*before.places, *after.places)
-    return Stroke(motions, places, path, _box(path), before.tool, True, before.from_start)
+    return Stroke(motions, places, path, _box(path), before.tool, before.known, before.from_start)
 
 
 def _straight_on(before: list[list[float]], after: list[list[float]]) -> bool:

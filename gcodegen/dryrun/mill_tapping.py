@@ -18,6 +18,7 @@ _THREAD_NAME = re.compile(
     r"\bM\d{1,2}(?:\.\d)?(?:\s*X\s*\d(?:\.\d{1,2})?)?\b|(?<![\w.])#?\d{1,2}(?:/\d{1,2})?-\d{2}\b",
     re.IGNORECASE,
 )
+_SURELY_A_THREAD = re.compile(r"X|#|/", re.IGNORECASE)  # with its pitch, or with the sign of a size
 
 
 def check_tapping(cut: HoleCut, setup: MillSetup, book: Notebook) -> None:
@@ -76,10 +77,20 @@ def _check_float_feed(pitch: float, motion: Motion, book: Notebook) -> None:
 def _check_message(cut: HoleCut, screw: Thread, book: Notebook) -> None:
     """Check the thread that a hand-tapping stop names: the operator does what it says."""
     for found in _THREAD_NAME.finditer(cut.message):
-        try:
-            named = thread(found[0])
-        except ValueError:
-            continue
-        if abs(named.major_mm - screw.major_mm) > 1e-3 or abs(named.pitch_mm - screw.pitch_mm) > 1e-3:
-            says = f"the stop says {named.name}; the screws are {screw.name}"
+        named = _thread_of(found[0])
+        if named is None and not _SURELY_A_THREAD.search(found[0]):
+            continue  # a word of the machine such as M0, or figures
+        if named is None or not _alike(named, screw):
+            says = f"the stop says {named.name if named else found[0]}; the screws are {screw.name}"
             book.add("wrong-tap", cut.line, says, f"Write {screw.name}.")
+
+
+def _thread_of(text: str) -> Thread | None:
+    try:
+        return thread(text)
+    except ValueError:
+        return None
+
+
+def _alike(one: Thread, other: Thread) -> bool:
+    return abs(one.major_mm - other.major_mm) <= 1e-3 and abs(one.pitch_mm - other.pitch_mm) <= 1e-3
