@@ -121,3 +121,9 @@ def test_a_stop_with_the_tap_over_a_drilled_hole_is_a_tapping_whatever_its_comme
     assert {f.code for f in report.findings if f.severity is not Severity.NOTE} == {"tap-depth-unsaid"}
     before, _, after = bare.rpartition("M0\n")
     assert dry_run(before + after, made.design.job, "mill").stops
+
+
+@pytest.mark.parametrize("more", ["SPINDLE BY M0", "SHEET 12-98", "M5 HOLES"])
+def test_words_and_figures_in_a_tapping_stop_are_not_taken_for_another_thread(more: str) -> None:
+    text = good("by_hand").replace("BY HAND, M5X0.8,", f"BY HAND, M5X0.8, {more},")
+    assert dry_run(text, JOBS["by_hand"], "mill").findings == dry_run(good("by_hand"), JOBS["by_hand"], "mill").findings
