@@ -39,9 +39,10 @@ class BestAngle:
 
 
 def best_angle(hole: ScrewHole, placed: Sequence[Placed]) -> BestAngle:
-    """Return the angle of screw 1 that leaves the largest least wall for four screws 90 degrees apart."""
-    if not placed:
-        return BestAngle(0.0, float("inf"))
+    """Return the angle of screw 1 that leaves the largest least wall for four screws 90 degrees apart.
+
+    Something is always placed: the mounting bolts are.
+    """
     period, walls = facing_walls(hole, placed)
     best, tops = float("-inf"), []
     for gap in sorted(_gaps(walls, period), key=lambda gap: gap.a - gap.b):

@@ -115,8 +115,6 @@ def _joined(arcs: Sequence[Arc], turn: float) -> list[Arc] | None:
     """Return open arcs on a circle of this turn joined, starts in order; None when they leave no place free."""
     joined: list[Arc] = []
     for start, end in sorted((a % turn, a % turn + (b - a)) for a, b in arcs):
-        if end - start >= turn:
-            return None
         if joined and start < joined[-1][1] - _CLOSE_DEG:
             joined[-1] = (joined[-1][0], max(joined[-1][1], end))
         else:

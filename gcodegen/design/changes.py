@@ -4,11 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from math import floor
+from typing import TypeVar
 
 from gcodegen.design.result import Write, Written
 from gcodegen.job import Job
+from gcodegen.job.fields import Section
 from gcodegen.job.rules import Sections, broken_rules
 from gcodegen.units import in_unit, length_mm
+
+_Table = TypeVar("_Table", bound=Section)
 
 
 def told_length(job: Job, mm: float) -> float:
@@ -24,22 +28,18 @@ def told_down(job: Job, mm: float) -> float:
 
 def changed(job: Job, writes: Sequence[Write]) -> Job | None:
     """Return the job with these keys written; None when the file would be refused for it."""
-    chuck, plate, adjustment = job.chuck, job.backplate, job.adjustment
+    new = job
     for write in writes:
-        table, _, key = write.key.rpartition(".")
-        update = {key: _read(job, key, write.value)}
-        match table:
-            case "adjustment":
-                adjustment = adjustment.model_copy(update=update)
-            case "backplate.bolts":
-                plate = plate.model_copy(update={"bolts": plate.bolts.model_copy(update=update)})
-            case "chuck.cover" if chuck.cover is not None:
-                chuck = chuck.model_copy(update={"cover": chuck.cover.model_copy(update=update)})
-            case _:
-                raise ValueError(f"no change is known for {write.key}")
-    if broken_rules(Sections(unit=job.unit, chuck=chuck, backplate=plate, adjustment=adjustment)):
+        *_, last = way = write.key.split(".")
+        new = _written(new, way, _read(job, last, write.value))
+    if broken_rules(Sections(unit=new.unit, chuck=new.chuck, backplate=new.backplate, adjustment=new.adjustment)):
         return None
-    return job.model_copy(update={"chuck": chuck, "backplate": plate, "adjustment": adjustment})
+    return new
+
+
+def _written(table: _Table, way: Sequence[str], value: object) -> _Table:
+    name, *rest = way
+    return table.model_copy(update={name: _written(getattr(table, name), rest, value) if rest else value})
 
 
 _NO_LENGTH = ("first_angle", "angles", "spacing_tolerance_deg", "screw", "plan")

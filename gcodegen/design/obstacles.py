@@ -6,7 +6,7 @@ Angles are those of the chuck frame. An obstacle stands at one angle; a ring goe
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TypeAlias
+from typing import TypeAlias, assert_never
 
 from gcodegen.job import AxialHole, Box, Job, RadialHole, Ring, Slot
 
@@ -133,3 +133,5 @@ def _placed(f: AxialHole | RadialHole | Slot | Box, theta: float, body_radius: f
                 inner=f.inner_radius,
                 outer=f.outer_radius if isinstance(f, Box) else body_radius,
             )
+        case _:
+            assert_never(f)

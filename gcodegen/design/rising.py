@@ -39,9 +39,7 @@ class Rising:
         self._bounds: dict[float, float] = {}
 
     def __call__(self, apart: float) -> float:
-        """Return the wall at an angle from the least one, degrees, mm; past the farthest it is another wall."""
-        if apart > self.farthest + _CLOSE_DEG:
-            return float("inf")
+        """Return the wall at an angle from the least one, up to the farthest, degrees, mm."""
         k = bisect_left(self._at, apart)
         if k < len(self._at) and self._at[k] == apart:
             return self._walls[k]
@@ -51,7 +49,7 @@ class Rising:
         return wall
 
     def at_least(self, apart: float) -> float:
-        """Return a lower bound of the wall, mm; the wall itself where it is known."""
+        """Return a lower bound of the wall, mm; the wall itself where it is known; past the farthest it is another."""
         if apart > self.farthest + _CLOSE_DEG:
             return float("inf")
         k = bisect_right(self._at, apart)

@@ -48,17 +48,15 @@ def search(job: Job) -> Found:
     around = obstacles(job)
     given = job.adjustment.screw
     rejected: list[Rejected] = []
-    best: Geometry | None = None
+    missed: list[Geometry] = []  # the first of all, and those of the shop's own system
     for row in (set_screw(given),) if given is not None else screws_in_order(job):
         geometry = best_place(job, row, around)
         if not geometry.stops:
             return Found(with_curve(job, geometry), tuple(rejected))
         rejected.append(_rejected(job, row, geometry))
-        if best is None or (is_of_own_system(job, row) and _shortfall(geometry) < _shortfall(best)):
-            best = geometry
-    if best is None:  # the handbook's table is never empty
-        raise AssertionError("no set screw rows")
-    return Found(with_curve(job, best), tuple(rejected))
+        if not missed or is_of_own_system(job, row):
+            missed.append(geometry)
+    return Found(with_curve(job, min(missed, key=_shortfall)), tuple(rejected))
 
 
 def best_place(job: Job, row: SetScrew, around: Obstacles) -> Geometry:

@@ -51,9 +51,9 @@ def change_between(one: Reading, other: Reading) -> Change:
     return Change(exact, exact)
 
 
-def worst_drift(job: Job) -> Drift | None:
-    """Return the largest change along a bar among readings of one clamped diameter; None when there is no pair."""
-    drifts = [
+def drifts(job: Job) -> list[Drift]:
+    """Return the changes along a bar among readings of one clamped diameter, the largest first."""
+    found = [
         Drift(a.clamped_diameter, abs(a.from_jaws - b.from_jaws), change_between(a, b))
         for a, b in combinations(job.adjustment.reading, 2)
         if a.from_jaws is not None
@@ -61,7 +61,7 @@ def worst_drift(job: Job) -> Drift | None:
         and abs(a.clamped_diameter - b.clamped_diameter) < 1e-6
         and abs(a.from_jaws - b.from_jaws) > 1e-6
     ]
-    return max(drifts, key=lambda d: d.change.least, default=None)
+    return sorted(found, key=lambda d: -d.change.least)
 
 
 def nearest_the_jaws(job: Job) -> tuple[Reading, ...]:
@@ -80,8 +80,8 @@ def steadiness_decisions(job: Job) -> tuple[Decision, ...]:
 
 
 def _drift_decision(job: Job) -> Decision:
-    drift = worst_drift(job)
-    if drift is None:
+    found = drifts(job)
+    if not found:
         return stated(
             "drift",
             "drift of the work's axis along its length",
@@ -91,6 +91,7 @@ def _drift_decision(job: Job) -> Decision:
             "and again further out, and give both with from_jaws",
             source=COMMON_PRACTICE,
         )
+    drift = found[0]
     change, over = drift.change, drift.change.least >= CANNOT_MEND - 1e-9
     told = job.show(change.least, 3) if change.known else f"at least {job.show(change.least, 3)}"
     most = "" if change.known else f" (at most {job.show(change.most, 3)}; give high_spot_deg to know it)"

@@ -61,7 +61,7 @@ def choose_tools(job: Job, screw: Screw) -> Tools:
         key=lambda t: abs((t.diameter or 0.0) - thread.tap_drill_mm),
         default=None,
     )
-    tap = next((t for t in listed if t.kind == "tap" and _taps(t, screw)), None)
+    tap = next((t for t in listed if t.kind == "tap" and t.thread == thread.name), None)
     numbers = _free_numbers(listed)
     assumed = []
     if spot is None:
@@ -111,12 +111,6 @@ def hole_depths(job: Job, screw: Screw, spot: MillTool, drill: MillTool, tap: Mi
         + lead
         + TAP_PAST_WALL_PITCHES * screw.thread.pitch_mm,
     )
-
-
-def _taps(tool: MillTool, screw: Screw) -> bool:
-    if tool.thread is not None:
-        return tool.thread == screw.thread.name
-    return tool.diameter is not None and abs(tool.diameter - screw.thread.major_mm) < 0.01
 
 
 def _free_numbers(listed: tuple[MillTool, ...]) -> Iterator[int]:

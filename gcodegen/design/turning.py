@@ -64,8 +64,6 @@ def _wanted(job: Job, tool: LatheTool, name: str, operation: Operation) -> Wante
 def _turn_diameters(job: Job, spigot: Spigot, allowance: float) -> tuple[float, ...]:
     """Return the diameters of the roughing passes, reckoned from where facing leaves off beside the spigot."""
     left = FACE_STOPS_SHORT if spigot.faced_back > 0 else 0.0
-    if spigot.relief / 2 - allowance <= 1e-6:
-        return ()
     steps = _steps(left + spigot.relief / 2 - allowance, job.lathe.max_depth_of_cut, job.unit)
     return tuple(round(job.backplate.spigot_diameter + 2 * (left - s), 6) for s in steps)
 

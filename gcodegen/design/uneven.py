@@ -36,7 +36,7 @@ def best_set(hole: ScrewHole, placed: Sequence[Placed], tolerance_deg: float, en
     even = best_angle(hole, placed)
     cross = _cross(even.first_angle)
     tolerance = tolerance_deg - ROUNDING_DEG
-    if tolerance <= 0 or not placed:
+    if tolerance <= 0:
         return BestSet(cross, even.wall)
     around = kinds(hole, placed)
     low, high = even.wall, min(kind.most(tolerance) for kind in around)

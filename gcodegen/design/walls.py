@@ -17,7 +17,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from math import asin, cos, hypot, pi, radians, sin, sqrt
-from typing import TypeAlias
+from typing import TypeAlias, assert_never
 
 from gcodegen.design.flat import Strip, corners_apart, point_to_strip, strips_apart
 from gcodegen.design.least import least, least_of_wave
@@ -67,6 +67,8 @@ def wall_at(hole: ScrewHole, obstacle: Placed, apart_deg: float) -> float:
             return _channel(hole, obstacle, angle)
         case RadialBore():
             return _radial(hole, obstacle, angle)
+        case _:
+            assert_never(obstacle)
 
 
 def wall_at_least(hole: ScrewHole, obstacle: Placed, apart_deg: float) -> float:
@@ -85,6 +87,8 @@ def wall_at_least(hole: ScrewHole, obstacle: Placed, apart_deg: float) -> float:
             strip = (obstacle.inner, obstacle.outer, obstacle.radius)
             flat = strips_apart(hole.slice(0.0), strip, angle)
             deep = abs(hole.setback - obstacle.depth) - hole.radius - obstacle.radius
+        case _:
+            assert_never(obstacle)
     return min(flat, deep) if flat <= 0 and deep <= 0 else _joined(flat, deep)
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
+from typing import assert_never
 
 from gcodegen.dial.chuck import ChuckAsMade
 from gcodegen.dial.doubts import Doubt, DoubtKind
@@ -59,6 +60,8 @@ def _doubt(doubt: Doubt, unit: str) -> str:
                 f"{at} was read before and does not repeat by {by}: the indicator or the part has moved; "
                 "read the whole turn again"
             )
+        case _:
+            assert_never(doubt.kind)
 
 
 def of_turns(nearest: Fit, chuck: ChuckAsMade, reach: float, unit: str) -> list[str]:

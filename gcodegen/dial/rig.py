@@ -80,11 +80,10 @@ class Rig:
     part: Part = field(default_factory=Part)
     dial: Dial = field(default_factory=Dial)
     at: tuple[float, float] = (0.0, 0.0)
-    reach: list[float] = field(default_factory=list)
+    reach: list[float] = field(init=False)
 
     def __post_init__(self) -> None:
-        if not self.reach:
-            self.reach = list(self.iron.gaps)
+        self.reach = list(self.iron.gaps)
 
     @property
     def centre(self) -> tuple[float, float]:
@@ -179,8 +178,6 @@ class Rig:
             while share > 1e-9 and self._energy(x + share * dx, y + share * dy, start) > energy + 1e-4 * share * down:
                 share /= 2
             x, y = x + share * dx, y + share * dy
-            if share * math.hypot(dx, dy) < 1e-9:
-                break
         self.at = (x, y)
 
     def _energy(self, x: float, y: float, start: tuple[float, float]) -> float:

@@ -137,8 +137,12 @@ class Session:
             if answer is None or taken is None:
                 return
             again = [d.place - 1 for d in answer.doubts if d.kind is DoubtKind.ALONE]
-            if again and self._put_right(values, again):
-                continue
+            try:
+                if self._put_right(values, again):
+                    continue
+            except GoBackError:
+                self.talk.say("  this round is read anew")
+                return
             if self._has_held_back(answer) and not self._tell_turns(answer, asked=bool(again)):
                 return
             self.pending = answer, taken
@@ -243,7 +247,7 @@ class Session:
         return as_read
 
     def _put_right(self, values: list[float], doubtful: list[int]) -> bool:
-        """Ask for the doubtful readings again; return whether one was given."""
+        """Ask for the doubtful readings again; return whether one was given. Going back over them ends the round."""
         given = False
         for i in doubtful:
             angle = 360.0 * (i % self.set_up.places) / self.set_up.places
@@ -251,10 +255,7 @@ class Session:
             def read(word: str) -> float | None:
                 return self._value(word) if word else None
 
-            try:
-                value = self.talk.ask_for(f"Reading {i + 1} at {angle:g} deg again (Enter keeps it)", read)
-            except GoBackError:
-                return given
+            value = self.talk.ask_for(f"Reading {i + 1} at {angle:g} deg again (Enter keeps it)", read)
             if value is not None and value != values[i]:
                 values[i], given = value, True
         return given

@@ -5,8 +5,6 @@ from __future__ import annotations
 import math
 from functools import cache
 
-_HALVINGS = 200
-
 
 def t_share(t: float, spare: int) -> float:
     """Return the share of Student's t within plus and minus ``t``, ``spare`` readings to spare, 0 to 1.
@@ -42,9 +40,6 @@ def t_within(share: float, spare: int) -> float:
     low, high = 0.0, 1.0
     while t_share(high, spare) < share:
         low, high = high, 2 * high
-    for _ in range(_HALVINGS):
-        middle = (low + high) / 2
-        if not low < middle < high:
-            break
+    while low < (middle := (low + high) / 2) < high:
         low, high = (middle, high) if t_share(middle, spare) < share else (low, middle)
     return high

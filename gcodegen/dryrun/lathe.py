@@ -10,7 +10,7 @@ import re
 from collections import defaultdict
 from collections.abc import Callable, Iterator
 from itertools import pairwise
-from typing import NamedTuple
+from typing import NamedTuple, assert_never
 
 import numpy as np
 import shapely
@@ -120,6 +120,8 @@ class _Walk:
                     self._stroke(event)
                 case Halt():
                     self.halts.check(event, self.stock.shape, self._fitted(event.tool))
+                case _:
+                    assert_never(event)
         self.rates.write()
         end = self.last_cut or max(1, len(self.book.lines))
         if not self.last_cut:

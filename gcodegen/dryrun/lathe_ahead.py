@@ -82,11 +82,9 @@ class Ahead:
         self._make_up_to(stroke)
         return self.cuts.pop(stroke.places[0], None) or Curved(stroke, tool, near)
 
-    def rapid(self, stroke: Stroke, tool: Fitted) -> Rapid:
-        """Return the sweep of a rapid, once."""
+    def rapid(self, stroke: Stroke) -> Rapid:
+        """Return the sweep of a rapid, once; all rapids are straight."""
         self._make_up_to(stroke)
-        if stroke.places[0] not in self.rapids:
-            self._make_rapids([stroke], tool)
         return self.rapids.pop(stroke.places[0])
 
     def _make_up_to(self, stroke: Stroke) -> None:

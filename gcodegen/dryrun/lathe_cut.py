@@ -12,6 +12,7 @@ from gcodegen.dryrun.lathe_metal import Taken
 from gcodegen.dryrun.lathe_path import Stroke
 from gcodegen.dryrun.lathe_tool import Points, Shape
 from gcodegen.dryrun.notebook import Notebook
+from gcodegen.rs274.motions import Arc
 
 DEPTH_OVER = 1.1
 DEPTH_FAR_OVER = 2.0
@@ -26,6 +27,9 @@ class Widths:
 
     step: float
     widths: Points
+
+
+_NONE = Widths(0.0, np.empty(0))
 
 
 @dataclass(slots=True)
@@ -49,7 +53,7 @@ class Depths:
         """Hold the depth of a cut against the limit."""
         least = self.limit * DEPTH_OVER
         met = widths_met(stroke, removed, least)
-        if met is None:
+        if not len(met.widths):
             self.leave()
             return
         depth = _deepest(met, least, self.carried)
@@ -80,7 +84,7 @@ def _deepest(met: Widths, least: float, window: list[tuple[float, float]]) -> fl
     return deepest
 
 
-def widths_met(stroke: Stroke, removed: Taken, least: float = 0.0) -> Widths | None:
+def widths_met(stroke: Stroke, removed: Taken, least: float = 0.0) -> Widths:
     """Return the widths of metal met along a stroke, square to its path.
 
     Parameters
@@ -90,10 +94,10 @@ def widths_met(stroke: Stroke, removed: Taken, least: float = 0.0) -> Widths | N
     removed : Taken
         The metal that it takes away.
     least : float
-        None is returned where no width can be larger than this, mm.
+        None are returned where no width can be larger than this, mm.
     """
-    if stroke.first.arc:
-        return _across_arc(stroke, removed, least)
+    if (arc := stroke.first.arc) is not None:
+        return _across_arc(stroke, arc, removed, least)
     return _across_line(stroke.path[0], stroke.path[-1], removed, least)
 
 
@@ -103,24 +107,19 @@ def held_width(stroke: Stroke, removed: Taken) -> float:
     Of a piece too short for that, its mean.
     """
     met = widths_met(stroke, removed)
-    if met is None:
-        return 0.0
     return float(met.widths[0]) if len(met.widths) == 1 else _deepest(met, 0.0, [])
 
 
-def largest_across(stroke: Stroke, removed: Taken) -> float:
+def largest_across(arc: Arc, removed: Taken) -> float:
     """Return a bound of the widths met along an arc, mm: how far the metal reaches along the arc's radii."""
-    arc = stroke.first.arc
-    if arc is None or arc.radius == 0:
-        return 0.0
     out = np.hypot(*(removed.corners - np.array(arc.centre)).T)
     return float(out.max()) - float(shapely.distance(removed.shape, shapely.Point(arc.centre)))
 
 
-def _across_line(start: Points, end: Points, removed: Taken, least: float) -> Widths | None:
+def _across_line(start: Points, end: Points, removed: Taken, least: float) -> Widths:
     along, (low, high) = removed.along, removed.tracks
     if along is None or high - low <= least:
-        return None
+        return _NONE
     length = math.hypot(*(end - start))
     if length < 2 * HELD:
         # The metal of a short piece slants as the edge does, nowhere as wide as the cut is deep: take the mean.
@@ -133,11 +132,10 @@ def _across_line(start: Points, end: Points, removed: Taken, least: float) -> Wi
     return Widths(reach / count, _widths(removed.shape, start + places[:, None] * along, across[None], ray=False))
 
 
-def _across_arc(stroke: Stroke, removed: Taken, least: float) -> Widths | None:
+def _across_arc(stroke: Stroke, arc: Arc, removed: Taken, least: float) -> Widths:
     """Return the widths along the radius of an arc, at even places of its path."""
-    arc = stroke.first.arc
-    if arc is None or arc.radius == 0 or largest_across(stroke, removed) <= least:
-        return None
+    if largest_across(arc, removed) <= least:
+        return _NONE
     centre = np.array(arc.centre)
     length = abs(math.radians(arc.sweep_deg)) * arc.radius
     count = int(np.clip(np.ceil(length / _SLICE), 1, _MOST_SLICES))

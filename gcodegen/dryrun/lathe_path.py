@@ -68,11 +68,6 @@ class Halt:
     tool: int
     at: Points | None
 
-    @property
-    def line(self) -> int:
-        """The line on which it stands."""
-        return self.step.line
-
 
 def events(steps: Sequence[Step]) -> Iterator[Stroke | Halt]:
     """Yield the strokes of a program, and what comes between them, in order.
@@ -100,7 +95,7 @@ def events(steps: Sequence[Step]) -> Iterator[Stroke | Halt]:
             yield waiting
             waiting = None
         yield Halt(step=step, tool=tool, at=None if lost else at)
-        tool = _fitted(step, tool)
+        tool = fitted_after(step, tool)
     if waiting is not None:
         yield waiting
 
@@ -110,7 +105,8 @@ def strokes(steps: tuple[Step, ...]) -> Iterator[Stroke]:
     return (event for event in events(steps) if isinstance(event, Stroke))
 
 
-def _fitted(step: Step, tool: int) -> int:
+def fitted_after(step: Step, tool: int) -> int:
+    """Return the number of the tool that is in the post after a step, which was ``tool`` before it."""
     match step:
         case ToolChange():
             return step.tool
@@ -121,7 +117,10 @@ def _fitted(step: Step, tool: int) -> int:
 
 
 def _joined(before: Stroke, after: Stroke) -> Stroke | None:
-    """Return two strokes as one when the second goes straight on with the same feed; else None."""
+    """Return two strokes as one when the second goes straight on with the same feed; else None.
+
+    The reader makes no cut that begins or ends at a place that is not known.
+    """
     last, motion = before.motions[-1], after.first
     if not (last.kind is motion.kind is Kind.FEED and last.feed == motion.feed and before.tool == after.tool):
         return None
@@ -129,13 +128,11 @@ def _joined(before: Stroke, after: Stroke) -> Stroke | None:
         return None
     if last.state.feed_unit is FeedUnit.INVERSE_TIME:
         return None  # there F counts for one block alone
-    if not (before.straight and before.known and after.known):
-        return None
     if not _straight_on(before.path.tolist(), after.path.tolist()):
         return None
     path = np.vstack([before.path[0], after.path[1]])
     motions, places = (*before.motions, motion), (*before.places, *after.places)
-    return Stroke(motions, places, path, _box(path), before.tool, True, before.from_start)
+    return Stroke(motions, places, path, _box(path), before.tool, before.known, before.from_start)
 
 
 def _straight_on(before: list[list[float]], after: list[list[float]]) -> bool:

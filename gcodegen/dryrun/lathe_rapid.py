@@ -18,7 +18,7 @@ def check_rapid(book: Notebook, stroke: Stroke, fitted: Fitted, stock: Metal, ah
     """Report what a rapid meets, and return the stock after it."""
     if not fitted.meets_box(stroke.box, stock.box):
         return stock
-    sweep = ahead.rapid(stroke, fitted)
+    sweep = ahead.rapid(stroke)
     if stock.meets(sweep.grown):
         hit = stock.shape.intersection(swept(fitted.shrunk, stroke.path))
         if hit.area > DUST:

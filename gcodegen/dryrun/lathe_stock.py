@@ -38,11 +38,6 @@ class PlateFrame:
     rim: float
     edge: float
 
-    @property
-    def faced_back(self) -> float:
-        """How far the seat goes back, mm."""
-        return self.old_seat - self.new_seat
-
 
 def plate_frame(job: Job) -> PlateFrame | None:
     """Return the frame of a settled job; None when it is not settled or asks for metal to be put on."""

@@ -45,18 +45,17 @@ def minutes(motion: Motion, *, rapid: float, max_rpm: float) -> float:
     Returns
     -------
     float
-        0 when the program leaves feed or speed out: that is a fault of its own.
+        0 when feed or speed is left out, with which the reader makes no cut.
     """
     length = length_mm(motion)
     if motion.kind is Kind.RAPID:
         return length / rapid
-    if not motion.feed:
-        return 0.0
+    feed = motion.feed or math.inf
     if motion.kind is not Kind.THREAD and motion.state.feed_unit is FeedUnit.PER_MINUTE:
-        return length / motion.feed
+        return length / feed
     if motion.kind is not Kind.THREAD and motion.state.feed_unit is FeedUnit.INVERSE_TIME:
-        return 1 / motion.feed
-    return length / motion.feed * _minutes_a_turn(motion, max_rpm)
+        return 1 / feed
+    return length / feed * _minutes_a_turn(motion, max_rpm)
 
 
 def _minutes_a_turn(motion: Motion, max_rpm: float) -> float:
@@ -65,8 +64,6 @@ def _minutes_a_turn(motion: Motion, max_rpm: float) -> float:
     if state.surface_m_min is None:
         speed = speed_at(state, 0.0, max_rpm)
         return 1 / speed if speed else 0.0
-    if state.surface_m_min <= 0:
-        return 0.0
     per_mm = math.pi / (1000 * state.surface_m_min)
     least = 1 / min(state.clamp_rpm or max_rpm, max_rpm)
     diameters = _diameters(motion)

@@ -172,9 +172,7 @@ def fitted(tool: LatheTool) -> Fitted:
     grown = offset(shape.whole, TOUCH)
     first, last = shape.cutting[0], shape.cutting[-1]
     line = last - first
-    normal = np.array([-line[1], line[0]]) / math.hypot(*line)
-    if float(normal @ shape.body.mean(axis=0)) < float(normal @ first):
-        normal = -normal
+    normal = np.array([-line[1], line[0]]) / math.hypot(*line)  # the body lies to the left of its edges
     ring = np.concatenate([shape.whole, shape.whole[:1]])
     return Fitted(
         shape=shape,

@@ -94,8 +94,6 @@ class Rates:
         if chip is None:
             return
         self._surface(stroke, tool, chip, removed)
-        if not chip.per_turn:
-            return
         self._feed(stroke, tool, chip.per_turn)
         self._power(stroke, chip, removed)
         self._edge(stroke, chip, removed)
@@ -135,22 +133,22 @@ class Rates:
         speed = speed_at(stroke.first.state, largest, self.job.lathe.max_speed_rpm)
         if not speed:
             return None
-        if stroke.straight:
-            if removed.along is None:
-                return None
+        arc = stroke.first.arc
+        if arc is not None and not stroke.straight:  # as if the edge stood square to the arc
+            low, high = 0.0, largest_across(arc, removed)
+            edge = high
+        elif removed.along is not None:
             low, high = removed.tracks
             edge = fitted.front(removed.along, low, high)
-        else:  # as if the edge stood square to the arc
-            low, high = 0.0, largest_across(stroke, removed)
-            edge = high
-        per_turn = _per_turn(stroke, speed) or 0.0
+        else:
+            return None
         return Chip(
             depth=high - low,
             edge=max(edge, high - low, 1e-9),
             largest=largest,
             smallest=smallest,
             speed=speed,
-            per_turn=per_turn,
+            per_turn=_per_turn(stroke, speed),
         )
 
     def _surface(self, stroke: Stroke, tool: LatheTool, chip: Chip, removed: Taken) -> None:
@@ -279,17 +277,16 @@ def _speeds(material: Literal["HSS", "carbide"], hardness: float) -> tuple[float
     return min(low for low, _ in rows), max(high for _, high in rows)
 
 
-def _per_turn(stroke: Stroke, speed: float) -> float | None:
-    """Return the feed per turn in mm at a speed; None when the text does not give one."""
+def _per_turn(stroke: Stroke, speed: float) -> float:
+    """Return the feed per turn of a cut, mm, at a speed."""
     motion = stroke.first
-    if motion.feed is None:
-        return None
+    feed = motion.feed or 0.0  # the reader makes no cut without one
     if motion.kind is Kind.THREAD or motion.state.feed_unit is FeedUnit.PER_TURN:
-        return motion.feed
+        return feed
     if motion.state.feed_unit is FeedUnit.PER_MINUTE:
-        return motion.feed / speed
+        return feed / speed
     lengths = stroke.path[1:] - stroke.path[:-1]
-    return motion.feed * float(sum(math.hypot(*step) for step in lengths)) / speed
+    return feed * float(sum(math.hypot(*step) for step in lengths)) / speed
 
 
 def _outside(value: float, low: float, high: float) -> str:

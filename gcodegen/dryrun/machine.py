@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import re
+from typing import assert_never
 
 from gcodegen.dryrun.notebook import Notebook
 from gcodegen.dryrun.words import words_of
@@ -83,16 +84,17 @@ def feed_per_minute(motion: Motion) -> float | None:
 
     Where only the rotary moves it is in degrees per minute.
     """
-    if motion.feed is None:
-        return None
+    feed = motion.feed or 0.0  # the reader makes no cut without one
     match motion.state.feed_unit:
         case FeedUnit.PER_MINUTE:
-            return motion.feed
+            return feed
         case FeedUnit.PER_TURN:
             speed = motion.state.speed_rpm
-            return None if speed is None else motion.feed * speed
+            return None if speed is None else feed * speed
         case FeedUnit.INVERSE_TIME:
-            return motion.feed * travel(motion)
+            return feed * travel(motion)
+        case _:
+            assert_never(motion.state.feed_unit)
 
 
 def _check_feed(motion: Motion, machine: Mill | Lathe, book: Notebook) -> None:

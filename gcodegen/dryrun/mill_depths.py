@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 import re
+from typing import assert_never
 
 from gcodegen.dryrun.mill_cuts import HoleCut
 from gcodegen.dryrun.mill_holes import Hole, bored_by
@@ -33,6 +34,8 @@ def check_depths(hole: Hole, setup: MillSetup, book: Notebook) -> None:
                 _check_drill(hole, cut, setup, book)
             case "tap":
                 _check_tap(hole, cut, setup, book)
+            case _:
+                assert_never(cut.tool.kind)
 
 
 def through(radius: float, setup: MillSetup) -> float:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 
 from gcodegen.dryrun.mill_cuts import HoleCut, feed_per_turn, widest
@@ -56,8 +55,6 @@ def load_of(cut: HoleCut, motion: Motion, hardness_hb: float) -> Load | None:
         torque, thrust = DULL * tapping_torque_nmm(cut.tool.thread), 0.0
     else:
         diameter = widest(cut)
-        if not diameter > 0 or not math.isfinite(diameter):
-            return None
         torque = drilling_torque_nmm(diameter, step, hardness_hb)
         thrust = drilling_thrust_n(diameter, step, hardness_hb)
     return Load(thrust=thrust, torque=torque, power=rotary_power_kw(torque, speed))

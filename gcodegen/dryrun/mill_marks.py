@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
+from typing import assert_never
 
 from gcodegen.dryrun.mill_setup import MillSetup
 from gcodegen.job.stop_marks import StopKind, StopMark, read_mark
@@ -34,3 +35,5 @@ def _text(mark: StopMark, setup: MillSetup) -> str:
             return f"TAP HOLE {mark.hole} BY HAND"
         case StopKind.LOOK:
             return f"LOOK AT HOLE {mark.hole}"
+        case _:
+            assert_never(mark.kind)

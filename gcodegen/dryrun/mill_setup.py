@@ -15,6 +15,7 @@ from gcodegen.dryrun.solids import ToolPart
 from gcodegen.errors import GcodegenError
 from gcodegen.handbook import Thread, ToolMaterial, thread
 from gcodegen.job import Job, MillTool
+from gcodegen.job.machines import ToolKind
 
 HOLDER_TOP = 100.0  # mm above its nose; everything higher is clear of the work by far
 _TURN = 360.0
@@ -53,7 +54,7 @@ class CutTool:
     """A complete tool in the spindle: ``radius`` of what it cuts, ``point`` the length of its cone, mm."""
 
     number: int
-    kind: str
+    kind: ToolKind
     radius: float
     point: float
     point_angle_deg: float | None

@@ -7,7 +7,7 @@ from collections.abc import Iterable
 
 from gcodegen.dryrun.mill_cuts import HoleCut, feed_per_turn
 from gcodegen.dryrun.mill_scene import Moment
-from gcodegen.dryrun.mill_setup import CutTool, MillSetup
+from gcodegen.dryrun.mill_setup import MillSetup
 from gcodegen.dryrun.notebook import Notebook
 from gcodegen.handbook import Thread, thread
 from gcodegen.rs274.motions import Kind, Motion, Turning
@@ -18,6 +18,7 @@ _THREAD_NAME = re.compile(
     r"\bM\d{1,2}(?:\.\d)?(?:\s*X\s*\d(?:\.\d{1,2})?)?\b|(?<![\w.])#?\d{1,2}(?:/\d{1,2})?-\d{2}\b",
     re.IGNORECASE,
 )
+_SURELY_A_THREAD = re.compile(r"X|#|/", re.IGNORECASE)  # with its pitch, or with the sign of a size
 
 
 def check_tapping(cut: HoleCut, setup: MillSetup, book: Notebook) -> None:
@@ -29,14 +30,15 @@ def check_tapping(cut: HoleCut, setup: MillSetup, book: Notebook) -> None:
         says = f"{cut.tool.name} is fed by the machine; the job taps by hand"
         book.add("tap-fed-by-machine", cut.line, says, "Stop over the hole and tap by hand.")
     floats = setup.job.mill.tapping == "floating holder"
+    pitch = cut.tool.thread.pitch_mm if cut.tool.thread else 0.0
     for motion in cut.motions:
         if floats:
-            _check_float_feed(cut.tool, motion, book)
+            _check_float_feed(pitch, motion, book)
             continue
         if not motion.synchronised:
             says = f"{cut.tool.name} is fed without being locked to the spindle"
             book.add("tap-not-in-step", motion.line, says, "Use the tapping cycle G84.")
-        step, pitch = feed_per_turn(motion), cut.tool.thread.pitch_mm if cut.tool.thread else 0.0
+        step = feed_per_turn(motion)
         if step is not None and pitch and abs(step / pitch - 1) > IN_STEP:
             off = f"{100 * (step / pitch - 1):+.1f} percent off"
             says = f"the feed is {step:.4f} mm per turn; the pitch is {pitch:.4f} mm, {off}"
@@ -58,14 +60,14 @@ def check_way_out(moments: Iterable[Moment], setup: MillSetup, book: Notebook) -
             says = f"{tool.name} is drawn out of its hole {how}"
             book.add("tap-drawn-out", motion.line, says, "Reverse the spindle with M4 and feed out.")
             continue
-        _check_float_feed(tool, motion, book)
+        _check_float_feed(tool.thread.pitch_mm, motion, book)
 
 
-def _check_float_feed(tool: CutTool, motion: Motion, book: Notebook) -> None:
+def _check_float_feed(pitch: float, motion: Motion, book: Notebook) -> None:
     """Check the feed of a tap that floats along its axis: a little less than its pitch, never more."""
-    step, pitch = feed_per_turn(motion), tool.thread.pitch_mm if tool.thread else 0.0
-    if step is None or not pitch:
-        return
+    step = feed_per_turn(motion)
+    if step is None:
+        return  # without a speed there is no feed per turn: no-speed says so
     least, most = FLOAT_SHARE
     if not least - IN_STEP <= step / pitch <= most + IN_STEP:
         says = f"the feed is {step:.4f} mm per turn; the pitch is {pitch:.4f} mm, and the holder floats"
@@ -75,10 +77,20 @@ def _check_float_feed(tool: CutTool, motion: Motion, book: Notebook) -> None:
 def _check_message(cut: HoleCut, screw: Thread, book: Notebook) -> None:
     """Check the thread that a hand-tapping stop names: the operator does what it says."""
     for found in _THREAD_NAME.finditer(cut.message):
-        try:
-            named = thread(found[0])
-        except ValueError:
-            continue
-        if abs(named.major_mm - screw.major_mm) > 1e-3 or abs(named.pitch_mm - screw.pitch_mm) > 1e-3:
-            says = f"the stop says {named.name}; the screws are {screw.name}"
+        named = _thread_of(found[0])
+        if named is None and not _SURELY_A_THREAD.search(found[0]):
+            continue  # a word of the machine such as M0, or figures
+        if named is None or not _alike(named, screw):
+            says = f"the stop says {named.name if named else found[0]}; the screws are {screw.name}"
             book.add("wrong-tap", cut.line, says, f"Write {screw.name}.")
+
+
+def _thread_of(text: str) -> Thread | None:
+    try:
+        return thread(text)
+    except ValueError:
+        return None
+
+
+def _alike(one: Thread, other: Thread) -> bool:
+    return abs(one.major_mm - other.major_mm) <= 1e-3 and abs(one.pitch_mm - other.pitch_mm) <= 1e-3

@@ -10,7 +10,7 @@ import heapq
 import itertools
 import math
 from dataclasses import dataclass, replace
-from typing import TypeAlias
+from typing import TypeAlias, assert_never
 
 from gcodegen.dryrun.cut_body import Cut, cut_body, place, tool_body
 from gcodegen.dryrun.distance import WIDTH, Body, Box, Closest, Gap, Revolved, closest, distance, touches
@@ -248,6 +248,8 @@ def _half_breadth(feature: Feature) -> float:
         case Ring():
             breadth = feature.outer_radius - feature.inner_radius
             return min(breadth, feature.to_depth - feature.from_depth) / 2
+        case _:
+            assert_never(feature)
 
 
 def _thinned(feature: Feature, by: float) -> Feature:
@@ -266,3 +268,5 @@ def _thinned(feature: Feature, by: float) -> Feature:
                 from_depth=feature.from_depth + by,
                 to_depth=feature.to_depth - by,
             )
+        case _:
+            assert_never(feature)

@@ -10,13 +10,14 @@ from dataclasses import dataclass
 from typing import Literal
 
 from gcodegen.dryrun.codes import CODES
+from gcodegen.dryrun.lathe_path import fitted_after
 from gcodegen.dryrun.mill_scene import follow
 from gcodegen.dryrun.mill_setup import MillSetup
 from gcodegen.dryrun.notebook import Notebook
 from gcodegen.dryrun.run import read_for
 from gcodegen.job import Job
 from gcodegen.rs274 import Reading
-from gcodegen.rs274.motions import Motion, Step, Stop, ToolChange
+from gcodegen.rs274.motions import Motion, Step, Stop
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,11 +67,7 @@ def _stops(steps: Iterable[Step]) -> tuple[tuple[int, str], ...]:
 def _on_lathe(reading: Reading) -> tuple[TracedMotion, ...]:
     found, fitted = [], 0
     for step in reading.steps:
-        match step:
-            case ToolChange():
-                fitted = step.tool
-            case Stop() if step.named_tool and not step.optional:
-                fitted = step.named_tool
-            case Motion():
-                found.append(TracedMotion(step, 0.0, fitted))
+        if isinstance(step, Motion):
+            found.append(TracedMotion(step, 0.0, fitted))
+        fitted = fitted_after(step, fitted)
     return tuple(found)

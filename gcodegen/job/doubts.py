@@ -10,9 +10,10 @@ from collections.abc import Iterator
 
 from gcodegen.errors import Problem
 from gcodegen.job.adjustment import Adjustment
+from gcodegen.job.backplate import Backplate
 from gcodegen.job.chuck import AxialHole, Chuck, RadialHole, Ring
+from gcodegen.job.job import Job
 from gcodegen.job.machines import Lathe, Mill
-from gcodegen.job.rules import Sections
 from gcodegen.job.rules.telling import told
 
 LEAST_REGISTER = 0.5  # of the body's diameter
@@ -27,21 +28,15 @@ SLOWEST_RAPID = 60.0  # mm a minute: slower is a number of inches
 LARGEST_SHOP_POWER = 40.0
 
 
-def doubts(sections: Sections) -> list[Problem]:
-    """Return what looks like a slip in sections that break no rule, in the order of the file."""
-    unit, found = sections.unit, list[Problem]()
-    if chuck := sections.chuck:
-        found += [*_of_body(chuck, unit), *_of_features(chuck, unit)]
-    if (plate := sections.backplate) and plate.thickness > THICKEST_PLATE * plate.diameter:
-        says = "is more than half of the plate's diameter"
-        do = "Are thickness and diameter exchanged? Measure from the seat to the rear of the plate"
-        found.append(Problem(key="backplate.thickness", says=says, read=told(plate.thickness, unit), do=do))
-    if wish := sections.adjustment:
-        found += _of_wishes(wish, unit)
-    for name, machine in (("mill", sections.mill), ("lathe", sections.lathe)):
-        if machine:
-            found += _of_machine(name, machine, unit)
-    return found
+def doubts(job: Job) -> Iterator[Problem]:
+    """Yield what looks like a slip in a job that breaks no rule."""
+    unit = job.unit
+    yield from _of_body(job.chuck, unit)
+    yield from _of_features(job.chuck, unit)
+    yield from _of_plate(job.backplate, unit)
+    yield from _of_wishes(job.adjustment, unit)
+    yield from _of_machine("mill", job.mill, unit)
+    yield from _of_machine("lathe", job.lathe, unit)
 
 
 def _of_body(chuck: Chuck, unit: str) -> Iterator[Problem]:
@@ -93,6 +88,13 @@ def _of_axial_hole(key: str, hole: AxialHole, chuck: Chuck, unit: str) -> Iterat
         says = f'of "{hole.name}" is more than the hole is deep'
         do = "Are diameter and to_depth exchanged?"
         yield Problem(key=f"{key}.diameter", says=says, read=told(hole.diameter, unit), do=do)
+
+
+def _of_plate(plate: Backplate, unit: str) -> Iterator[Problem]:
+    if plate.thickness > THICKEST_PLATE * plate.diameter:
+        says = "is more than half of the plate's diameter"
+        do = "Are thickness and diameter exchanged? Measure from the seat to the rear of the plate"
+        yield Problem(key="backplate.thickness", says=says, read=told(plate.thickness, unit), do=do)
 
 
 def _of_wishes(wish: Adjustment, unit: str) -> Iterator[Problem]:

@@ -36,7 +36,7 @@ def unit_of(info: ValidationInfo) -> str:
     return str(info.context["unit"]) if info.context else "mm"
 
 
-def _length(value: object, info: ValidationInfo) -> object:
+def _length(value: object, info: ValidationInfo) -> float:
     unit = unit_of(info)
     _refuse_what_is_no_length(value, unit)
     return length_mm(value, unit)
@@ -68,24 +68,23 @@ def _choosable(value: object, info: ValidationInfo) -> object:
         raise ValueError(f'{error}, or "choose"') from None
 
 
-def _drill(value: object, info: ValidationInfo) -> object:
+def _drill(value: object, info: ValidationInfo) -> float:
     if isinstance(value, str) and _DRILL_NAME.fullmatch(value.strip()):
         return drill_mm(value)
     return _length(value, info)
 
 
-_Reader: TypeAlias = Callable[[object, ValidationInfo], object]
+_Reader: TypeAlias = Callable[[object, ValidationInfo], float]
 
 
 def _measured(reader: _Reader) -> _Reader:
     """Return the reader of a length that may say how sure it is."""
 
-    def read(value: object, info: ValidationInfo) -> object:
+    def read(value: object, info: ValidationInfo) -> float:
         if not isinstance(value, dict):
             return reader(value, info)
         mm = reader(measured_value(value), info)
-        if isinstance(mm, float):
-            within_mm(value, mm, unit_of(info))
+        within_mm(value, mm, unit_of(info))
         return mm
 
     return read

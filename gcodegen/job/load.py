@@ -36,7 +36,6 @@ from gcodegen.unread import coding_of, why_unread
 
 LARGEST_FILE = 1_000_000
 MOST_PROBLEMS = 200
-MOST_EXPLAINED = 40  # more than this is no one slip
 ENDLESS_NUMBER = 10**100
 _PLACE = re.compile(
     r"^(?P<says>.*) \((?:at )?(?:line (?P<line>\d+), column (?P<column>\d+)|end of document)\)$", re.DOTALL
@@ -123,7 +122,7 @@ def read_job(
     if problems:
         raise JobError(_capped(joined(placed(problems, text))), where=where)
     unit = str(raw["unit"])
-    seen = placed(doubts(Sections.of(unit, parts)), text)
+    seen = placed(doubts(Job.model_validate(parts)), text)
     job = Job.model_validate(parts, context={"unit": unit, "spread": spreads_of(raw, unit), "doubts": tuple(seen)})
     crossing = list(ends_stay_apart(job.chuck, {s.key: s.within for s in job.spread}, unit))
     if crossing:
@@ -198,19 +197,19 @@ def _cut_endless_numbers(raw: dict[str, object]) -> None:
 
 def _checked(raw: dict[str, object], folder: Path | None) -> tuple[list[Problem], dict[str, object]]:
     """Return what is wrong, and the sections that stand by themselves."""
-    problems: list[Problem] = []
+    of_sections: list[Problem] = []
     unit = raw.get("unit")
     unit_known = unit in ("mm", "in")
     context = {"unit": unit if unit_known else "mm", "folder": folder}
     parts = {key: value for key, value in raw.items() if key not in _MODELS}
-    problems += _problems_of_head(parts, raw)
     for name, model in _MODELS.items():
         if name not in raw:
             continue
         try:
             parts[name] = model.model_validate(raw[name], context=context)
         except ValidationError as error:
-            problems += problems_of(error, raw, name)
+            of_sections += problems_of(error, raw, name)
+    problems = [*_problems_of_head(parts, raw), *of_sections]
     if unit_known:
         problems += broken_rules(Sections.of(str(unit), parts))
     return problems, parts
@@ -218,20 +217,18 @@ def _checked(raw: dict[str, object], folder: Path | None) -> tuple[list[Problem]
 
 def _looks_sound(raw: dict[str, object], folder: Path | None) -> bool:
     problems, parts = _checked(raw, folder)
-    return not problems and not doubts(Sections.of(str(raw["unit"]), parts))
+    return not problems and not any(doubts(Job.model_validate(parts)))
 
 
 def _by_rules(problems: Sequence[Problem]) -> bool:
     """Return whether there are values at fault, which may be one slip, and no keys and no text as a whole."""
-    if len(problems) > MOST_EXPLAINED:
-        return False
     return all(p.key and p.says != MISSING and not p.says.startswith(UNKNOWN) for p in problems)
 
 
-def _problems_of_head(head: dict[str, object], raw: dict[str, object]) -> list[Problem]:
+def _problems_of_head(parts: dict[str, object], raw: dict[str, object]) -> list[Problem]:
     """Return what is wrong outside of the sections, with the sections that are not there."""
     try:
-        Job.model_validate(head)
+        Job.model_validate(parts)
     except ValidationError as error:
         return [p for p in problems_of(error, raw) if not (p.key in _MODELS and p.key in raw)]
     return []

@@ -26,6 +26,7 @@ from gcodegen.job.limits import MOST_KEEP_OUTS, LatheKeepOut, LatheTravel, MillK
 from gcodegen.units import length_mm
 
 _SAME_MM = 0.02  # a tap's diameter as written against the thread's
+ToolKind: TypeAlias = Literal["spot drill", "drill", "tap"]
 ToolNumber: TypeAlias = Annotated[int, Field(ge=1, le=99, strict=True)]
 PointAngle: TypeAlias = Annotated[float, Field(ge=60, le=180, allow_inf_nan=False), Number]
 
@@ -35,7 +36,7 @@ class MillTool(Section):
 
     number: ToolNumber
     """Number of the tool in the machine, 1 to 99."""
-    kind: Literal["spot drill", "drill", "tap"]
+    kind: ToolKind
     """What it is."""
     diameter: PlainDrillSize | None = None
     """Cutting diameter, file's unit, or a drill such as "#29"; on a tap its thread may stand here, or the diameter

@@ -18,6 +18,7 @@ from gcodegen.job.where import dotted
 from gcodegen.units import LARGEST_NUMBER
 
 MOST_TRIED = 600
+MOST_AT_ONE_KEY = 40  # more problems than this come from no one key, but may from the unit of them all
 MOST_TOLD = 3
 _PLACES = ("chuck", "backplate", "adjustment", "mill", "lathe")
 _COUNTS = frozenset({"count", "jaws", "number", "angle", "first_angle", "hardness_hb", "spring_passes"})
@@ -76,7 +77,8 @@ def one_slip(
         Whether tables like these have nothing wrong, and nothing that looks wrong.
     """
     named = {p.key for p in problems}
-    likely = (s for s in _slips(raw) if s.key in named or not s.of_the_point)
+    few = len(problems) <= MOST_AT_ONE_KEY
+    likely = (s for s in _slips(raw) if s.key == "unit" or (few and (s.key in named or not s.of_the_point)))
     found = [s for s in islice(likely, MOST_TRIED) if sound(_with(raw, s.path, s.values))]
     nearest = [s for s in found if s.key in named or named & s.also or s.key == "unit"] or found
     if len(nearest) > MOST_TOLD:

@@ -102,12 +102,9 @@ def _tool_note(tool: MillTool, design: Design) -> str:
         parts.append(f"point {tool.point_angle_deg:g} deg")
     if tool.lead_threads is not None and tool.kind == "tap":
         parts.append(f"lead {tool.lead_threads:g} threads")
-    if tool.flute_length is not None:
-        parts.append(f"flutes {numbers.show(tool.flute_length)}")
-    if tool.stick_out is not None:
-        parts.append(f"out {numbers.show(tool.stick_out)}")
-    if tool.holder_diameter is not None:
-        parts.append(f"holder dia {numbers.show(tool.holder_diameter)}")
+    lengths = {"flutes": tool.flute_length, "out": tool.stick_out, "holder dia": tool.holder_diameter}
+    # The design fills in each of them.
+    parts += [f"{what} {numbers.show(length)}" for what, length in lengths.items() if length is not None]
     if tool.number in design.mill.assumed_tools:
         parts.append("not in the job: check that yours has this")
     return ", ".join(parts)

@@ -15,7 +15,7 @@ from gcodegen.templating import Output
 
 LARGEST_NUMBER = 99_999  # a block number has five digits at most (NISTIR 6556, section 3.3.1)
 _LINE_ENDS = {"lf": "\n", "crlf": "\r\n"}
-_BLOCK = re.compile(r"(?P<words>[^()]*)(?:\((?P<comment>[^()]*)\))?")
+_COMMENT = re.compile(r"\s*\(([^()]*)\)\s*")
 _STOP = re.compile(r"\bM0*[01]\b")
 _NUMBERED = re.compile(r"N\d")
 _CYCLE = re.compile(r"G8[1-9]")
@@ -107,12 +107,11 @@ def _room(dialect: Dialect) -> int:
 
 
 def _parted(raw: str, dialect: Dialect) -> Iterator[_Line]:
-    """Yield the lines that one rendered line becomes: comments that are too long stand before it."""
-    found = _BLOCK.fullmatch(raw)
-    if found is None:
-        yield _Line(raw, "")
-        return
-    words, comment = found["words"].strip(), found["comment"] or ""
+    """Yield the lines that one rendered line becomes: comments that are too long stand before it.
+
+    Where a template puts several comments on a line they are one, for a dialect may leave comments out.
+    """
+    words, comment = _COMMENT.sub(" ", raw).strip(), ", ".join(_COMMENT.findall(raw))
     says = bool(words and comment and dialect.stop_text == "message" and _STOP.search(words))
     room = _room(dialect) - (5 if says else 0)
     number = len(f"N{LARGEST_NUMBER} ") if dialect.block_numbers and words else 0

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 from pathlib import Path
+from typing import assert_never
 
 from gcodegen.design import Design
 from gcodegen.job.stop_marks import StopKind, StopMark
@@ -218,6 +219,8 @@ class _Walk:
                 self.out.append(words)
                 if not words.cycles:
                     self.running = None  # written out, the tap leaves the spindle standing
+            case _:
+                assert_never(operation)
 
     def _start(self, speed: int) -> int:
         if self.running != speed:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import assert_never
 
 from gcodegen.design import Design
 from gcodegen.operations import Drill, MillOperation, MillPlan, Spot, Tap
@@ -99,6 +100,8 @@ def cut_name(operation: MillOperation) -> str:
             does = "DRILL"
         case Tap():
             does = "TAP"
+        case _:
+            assert_never(operation)
     return f"{does} HOLE {operation.place.number}, SCREW {operation.place.screw}"
 
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from pathlib import Path
+from typing import assert_never
 
 from gcodegen.design import Design
 from gcodegen.errors import TemplateError
@@ -98,4 +99,6 @@ def _holds(operation: MillOperation, design: Design) -> tuple[str, ...]:
             before = "the hole is spotted; no broken drill is in it"
         case Tap():
             before = "the hole is drilled and clean; no broken tap is in it"
+        case _:
+            assert_never(operation)
     return (f"tool {tool.number} in the spindle, {length}", index, before)

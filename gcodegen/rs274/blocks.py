@@ -184,16 +184,15 @@ def _check_line_number(digits: str, is_first: bool) -> None:
 
 
 def _refuse_letter(words: dict[str, float], machine: Machine) -> None:
-    taken = _letters(machine)
-    for letter in sorted(words.keys() - taken):
-        if letter in AXIS_LETTERS:
-            axes = ", ".join(machine.axes)
-            raise Refusal("no-such-axis", f"{letter} is no axis of this machine, which has {axes}", word=letter)
-        if letter == "O":
-            says = "O names a program or a subprogram, and the published language has no such word"
-            raise Refusal("subprogram", says, word=letter)
-        hint = ", and numbers have no exponents" if letter == "E" else ""
-        raise Refusal("unknown-word", f"{letter} is no word of the language{hint}", word=letter)
+    letter = min(words.keys() - _letters(machine))
+    if letter in AXIS_LETTERS:
+        axes = ", ".join(machine.axes)
+        raise Refusal("no-such-axis", f"{letter} is no axis of this machine, which has {axes}", word=letter)
+    if letter == "O":
+        says = "O names a program or a subprogram, and the published language has no such word"
+        raise Refusal("subprogram", says, word=letter)
+    hint = ", and numbers have no exponents" if letter == "E" else ""
+    raise Refusal("unknown-word", f"{letter} is no word of the language{hint}", word=letter)
 
 
 def _note_undotted(letters: str, block: Block, faults: FaultList, look_up: LookUp) -> None:

@@ -20,7 +20,7 @@ _NUMBER: Final = re.compile(r"[+-]?(?:[0-9]++\.?+[0-9]*+|\.[0-9]++)")
 class Cursor:
     """The signs of a line without the blanks outside comments, and the place that is read next."""
 
-    def __init__(self, raw: str, look_up: LookUp | None = None) -> None:
+    def __init__(self, raw: str, look_up: LookUp) -> None:
         self.look_up = look_up
         self.comments: list[str] = []
         self.signs, self.columns = self._clean(raw)

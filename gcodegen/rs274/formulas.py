@@ -70,8 +70,6 @@ def parameter_number(cursor: Cursor, depth: int = 0) -> int:
 def _parameter(cursor: Cursor, depth: int) -> float:
     place = cursor.place
     number = parameter_number(cursor, depth)
-    if cursor.look_up is None:
-        raise Refusal("parameter", f"#{number} has no value here", column=cursor.columns[place])
     try:
         return cursor.look_up(number)
     except Refusal as no:
@@ -100,7 +98,7 @@ def _expression(cursor: Cursor, depth: int) -> float:
 def _usual_expression(cursor: Cursor) -> float | None:
     """Take a bracket at one go; leave one that is long or odd, and what could be refused, and return None."""
     found = USUAL_BRACKET.match(cursor.signs, cursor.place)
-    if found is None or cursor.look_up is None:
+    if found is None:
         return None
     try:
         value = worth(found[0], cursor.look_up)

@@ -117,13 +117,7 @@ def _parameter(number: int) -> Formula:
 
 
 def _one(work: Callable[[float], float], inner: Formula) -> Formula:
-    def worked_out(look_up: LookUp) -> float:
-        value = work(inner(look_up))
-        if isfinite(value):
-            return value
-        raise OverflowError
-
-    return worked_out
+    return lambda look_up: work(inner(look_up))
 
 
 def _two(work: Callable[[float, float], float], left: Formula, right: Formula) -> Formula:

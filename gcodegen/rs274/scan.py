@@ -33,15 +33,15 @@ class Word(NamedTuple):
     setting: int = 0
 
 
-def scan(raw: str, look_up: LookUp | None = None) -> Iterator[Word]:
+def scan(raw: str, look_up: LookUp) -> Iterator[Word]:
     """Yield the words, comments and settings of a line with their columns.
 
     Parameters
     ----------
     raw : str
         The line, without its line end.
-    look_up : callable, optional
-        Gives the value of a parameter by its number; left out: a line that computes is refused.
+    look_up : callable
+        Gives the value of a parameter by its number.
 
     Raises
     ------

@@ -89,6 +89,28 @@ TABLES = (
     Mistake("table twice", "[lathe]", "[mill]", ("line 119,", "[mill] a second time, after line 93")),
     Mistake("key of another table", "recess_chamfer = 0.5", "surface_speed = true", ("line 12,", "belongs in [lathe]")),
     Mistake("one bracket for a list", "[[mill.tool]]", "[mill.tool]", ("line 109,", "two brackets, [[mill.tool]]")),
+    Mistake(
+        "one bracket for two of a list",
+        "[[lathe.tool]]",
+        "[lathe.tool]\nnumber = 2\n\n[lathe.tool]",
+        (
+            "line 132,",
+            "lathe.tool a second time, after line 129",
+            "Head each of them with two brackets, [[lathe.tool]]",
+        ),
+    ),
+    Mistake(
+        "key of a text, then the text",
+        'title = "Shop',
+        'title.long = "Shop"\ntitle = "Shop',
+        ("line 6,", "has title a second time", "Take one of the two out"),
+    ),
+    Mistake(
+        "key of a table, then the table",
+        "[chuck.cover] ",
+        "cover.thickness = 2.5\ncover = 2.5\n[backplate] ",
+        ("line 19,", "has cover a second time", "Take one of the two out"),
+    ),
     Mistake("two brackets for a table", "[mill]", "[[mill]]", ("line 93,", "one bracket each side, [mill]")),
     Mistake("bracket open", "[chuck.cover] ", "[chuck.cover ", ("line 18,", "Write ]")),
     Mistake("table misspelt", "[chuck]\n", "[chuk]\n", ("line 7,", "Did you mean chuck?")),

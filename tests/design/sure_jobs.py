@@ -52,7 +52,7 @@ def spread_job(
     plainly = job(changes or {}, base)
     from gcodegen.design.sure.sample import length_at
 
-    spreads = {key: spread(length_at(plainly, key) or 0.0, w) for key, w in within.items()}
+    spreads = {key: spread(length_at(plainly, key), w) for key, w in within.items()}
     return job({**(changes or {}), **spreads}, base)
 
 

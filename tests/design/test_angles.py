@@ -169,8 +169,12 @@ def test_no_point_of_the_margin_curve_is_above_the_least_wall(stem: str) -> None
     assert drawn.curve[0][1] == pytest.approx(drawn.curve[-1][1], abs=1e-6)
 
 
-def test_the_margin_curve_is_the_least_wall_of_the_set() -> None:
-    around = Obstacles((hole_at(0, 2.0), hole_at(130, 6.0)), ())
+POCKET = Channel(name="x", theta=200, half_width=12, from_depth=0, to_depth=20, inner=10, outer=30)
+
+
+@pytest.mark.parametrize("placed", [(hole_at(0, 2.0), hole_at(130, 6.0)), (POCKET,), (POCKET, hole_at(130, 2.0))])
+def test_the_margin_curve_is_the_least_wall_of_the_set(placed: tuple[Placed, ...]) -> None:
+    around = Obstacles(placed, ())
     curve = dict(margin_curve(HOLE, around, [0, 90, 180, 270]))
     for first in (0.0, 22.5, 60.0):
         walls = screw_walls(HOLE, around, [first, first + 90, first + 180, first + 270])

@@ -6,6 +6,7 @@ import itertools
 import math
 import time
 from collections.abc import Sequence
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -13,7 +14,7 @@ from scipy.optimize import minimize_scalar
 
 from gcodegen.design import rising
 from gcodegen.design.angles import best_angle, screw_walls
-from gcodegen.design.obstacles import Channel, Obstacles, Placed
+from gcodegen.design.obstacles import AxialBore, Channel, Obstacles, Placed
 from gcodegen.design.uneven import best_set
 from gcodegen.design.walls import ScrewHole, wall_at
 from tests.design.plain import chuck
@@ -175,3 +176,14 @@ def test_walls_fall_up_to_a_corner_and_never_after_it() -> None:
             assert all(b >= a - 1e-7 for a, b in itertools.pairwise(walls)), (seed, p)
             cornered += blunt
     assert cornered > 2
+
+
+@pytest.mark.outside("closed form: of nine bolts 40 degrees apart four screws all stand half way, 20 degrees off")
+def test_nine_equal_bolts_leave_uneven_screws_half_of_their_step() -> None:
+    hole = ScrewHole(6.0, 2.5, 62.0, 80.0)
+    bolt = AxialBore(name="b", theta=0.0, circle_radius=72, radius=3, from_depth=0, to_depth=20)
+    bolts = [replace(bolt, theta=40.0 * k) for k in range(9)]
+    assert best_angle(hole, bolts).wall == pytest.approx(wall_at(hole, bolt, 5.0), abs=CLOSE)  # 10 degrees, folded
+    best = best_set(hole, bolts, 15.001)
+    assert best.wall == pytest.approx(wall_at(hole, bolt, 20.0), abs=1e-3)
+    assert {round(angle % 40) for angle in best.angles} == {20}

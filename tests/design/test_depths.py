@@ -7,8 +7,10 @@ import math
 import numpy as np
 import pytest
 
+from gcodegen.design import design
 from gcodegen.design.depths import drop, point_length, spot_depth, through_depth
-from tests.design.jobs import STEMS, shipped
+from gcodegen.errors import GcodegenError
+from tests.design.jobs import STEMS, job, shipped
 
 
 @pytest.mark.outside("derived, as Machinery's Handbook's drill point: 0.300 D at 118 degrees, 0.207 D at 135")
@@ -67,3 +69,13 @@ def test_the_tools_of_a_shipped_job_go_through_the_rim_and_not_to_the_spigot_sid
     assert decided.depths.tap_tip - (decided.mill.tap.lead_threads or 0) * d.pitch_mm >= chuck.radius - wall
     assert decided.depths.tap_tip < chuck.radius
     assert decided.depths.spot_tip < decided.depths.drill_full
+
+
+def test_tools_that_must_be_got_take_the_numbers_that_are_left_and_ask_for_them_where_none_is() -> None:
+    def listed(count: int) -> dict[str, object]:
+        return {"mill.tool": [{"number": n, "kind": "drill", "diameter": 20} for n in range(1, count + 1)]}
+
+    assert design(job(listed(96))).mill.assumed_tools == (97, 98, 99)
+    with pytest.raises(GcodegenError, match=r"mill\.tool: no number is left for a tool that must be got") as refused:
+        design(job(listed(97)))
+    assert "Take a tool out of the list" in str(refused.value)

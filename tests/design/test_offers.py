@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import tomllib
 from collections.abc import Mapping
 from typing import Any
 
@@ -22,6 +23,15 @@ IMPOSSIBLE: dict[str, tuple[dict[str, object], str]] = {
     "a cover that leaves no room": (
         {"chuck.cover.plan": "kept", "chuck.cover.thickness": 4.0, "chuck.recess_depth": 7.5,
          "backplate.spigot_length": 2.0, "adjustment.screw": "M4"},
+        "chuck-160",
+    ),
+    "a cover that is thinned too little": (
+        {"chuck.cover.plan": "thinned", "chuck.cover.thickness": 4.0, "chuck.cover.thickness_after": 3.8,
+         "chuck.recess_depth": 7.5, "backplate.spigot_length": 2.0, "adjustment.screw": "M4"},
+        "chuck-160",
+    ),
+    "a screw too large, no travel and the least wall that may be wished for": (
+        {"adjustment.travel": GONE, "adjustment.least_wall": 1.0, "adjustment.screw": "M10"},
         "chuck-160",
     ),
     "a wish for much iron": (
@@ -57,6 +67,14 @@ IMPOSSIBLE: dict[str, tuple[dict[str, object], str]] = {
          "adjustment.least_wall": 8.0, "adjustment.screw": "M5"},
         "chuck-160",
     ),
+    "uneven bolts, screws given right over them": (
+        {"chuck.feature": [], "backplate.bolts.count": GONE, "backplate.bolts.angle": GONE,
+         "backplate.bolts.angles": [355, 37, 70, 110, 146, 172, 207, 258, 284, 319],
+         "backplate.bolts.thread": "M6", "backplate.bolts.hole_diameter": 8.0, "backplate.bolts.length": 30,
+         "adjustment.least_wall": 8.0, "adjustment.screw": "M5", "adjustment.spacing_tolerance_deg": 12,
+         "adjustment.angles": [355, 85, 175, 265]},
+        "chuck-160",
+    ),
 }  # fmt: skip
 
 
@@ -87,6 +105,27 @@ def test_what_is_offered_passes_when_it_is_put_into_the_job_file(name: str) -> N
         assert again.offers == ()
 
 
+@pytest.mark.outside("tomllib (Python's own reader of TOML): what a line says")
+@pytest.mark.parametrize("name", IMPOSSIBLE)
+def test_the_lines_told_are_those_of_the_file(name: str) -> None:
+    for offer in stopped(name)[0].offers:
+        lines = [(table, line) for table, told in offer.tables.items() for line in told]
+        for write, (table, line) in zip(offer.write, lines, strict=True):
+            key = write.key.removeprefix(f"{table}.")
+            value = list(write.value) if isinstance(write.value, tuple) else write.value
+            assert line == f"take {key} out" if value is None else tomllib.loads(line) == {key: value}
+
+
+def test_screws_at_uneven_places_are_offered_all_four() -> None:
+    assert kinds("uneven bolts, screws given right over them")[0] == "other angles"
+    (line,) = [
+        line
+        for line in stopped("uneven bolts, screws given right over them")[0].offers[0].tables["adjustment"]
+        if line.startswith("angles")
+    ]
+    assert len(tomllib.loads(line)["angles"]) == 4
+
+
 def kinds(name: str) -> list[str]:
     return [offer.what for offer in stopped(name)[0].offers]
 
@@ -99,6 +138,7 @@ def test_other_values_of_what_is_given_come_first_and_as_few_as_will_do() -> Non
 def test_a_cover_in_the_way_is_offered_thinner_before_left_out() -> None:
     found = kinds("a cover that leaves no room")
     assert found[:2] == ["a thinner cover", "the cover left out"]
+    assert kinds("a cover that is thinned too little")[:2] == ["a thinner cover", "the cover left out"]
 
 
 def test_uneven_spacing_is_offered_with_the_least_tolerance_that_does() -> None:
@@ -117,6 +157,8 @@ def test_uneven_spacing_is_offered_with_the_least_tolerance_that_does() -> None:
 def test_a_wish_for_the_wall_is_lowered_last_and_never_below_what_a_job_may_ask() -> None:
     found = kinds("a wish for much iron")
     assert found[-1].endswith("wish for the least wall")
+    least = kinds("a screw too large, no travel and the least wall that may be wished for")
+    assert least == ["another screw"]  # neither wish can be lowered
     for name in IMPOSSIBLE:
         for offer in stopped(name)[0].offers:
             for write in offer.write:

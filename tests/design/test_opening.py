@@ -42,6 +42,26 @@ def test_a_hole_that_the_head_no_longer_covers_asks_for_washers() -> None:
     assert "washers" in float_cure(far, float_room(far, 6.0))
 
 
+def test_bolts_whose_heads_no_table_has_are_opened_and_measured() -> None:
+    given = {"backplate.bolts.thread": "M14", HOLE: 14.5, RELIEF: 2.0}
+    wish = job(given)
+    assert largest_bolt_hole(wish, float_room(wish, 2.0)) is None
+    says = decision(design(wish), "float").do
+    assert "at least 14.89 mm, drill 15.00 mm, and measure that the heads still bear all round" in says
+    assert "a head" not in says
+    opened = design(job({**given, HOLE: 15.0}))
+    assert decision(opened, "float").verdict == "good"
+    assert "head-bearing" not in [d.id for d in opened.decisions]  # nothing is said of a head that is not known
+
+
+@pytest.mark.outside("ASME B94.11M ends at 1 in; closed form: 0.5 + 2 (0.196 + 0.19 / 2) in")
+def test_holes_larger_than_any_drill_ask_for_less_travel() -> None:
+    given = {"adjustment.travel": 0.196, "adjustment.reading[1].run_out": 0.19, "backplate.bolts.thread": "1/2-13"}
+    wish = job({**given, "backplate.bolts.position_error": 0, HOLE: 0.55}, "chuck-8-inch")
+    says = float_cure(wish, float_room(wish, 12.0))
+    assert "at least 1.082 in: no drill of the table is so large, so wish for less travel" in says
+
+
 @pytest.mark.parametrize("travel", [0.5, 0.8])
 def test_the_relief_named_is_enough(travel: float) -> None:
     wish = job({HOLE: 13, RELIEF: 0.5, "adjustment.travel": travel})
@@ -67,6 +87,20 @@ def test_each_cure_of_a_corner_fillet_is_enough() -> None:
     )
     for change in mended:
         assert decision(design(job(given | change)), "float").verdict == "good", change
+
+
+def test_no_nose_is_named_where_the_register_itself_is_too_tight_for_any() -> None:
+    given = {RELIEF: 0.2, "chuck.recess_chamfer": 0, "adjustment.corner": "fillet"}
+    says = decision(design(job(given)), "float").do
+    assert "smaller nose" not in says
+    named = {key: float(re.findall(form, says)[0]) for key, form in (
+        (RELIEF, r"at least ([0-9.]+) mm off"),
+        ("chuck.recess_chamfer", r"recess mouth to ([0-9.]+)"),
+    )}  # fmt: skip
+    both = decision(design(job(given | named)), "float")
+    assert both.verdict == "good"
+    alone = float(re.findall(r"turn ([0-9.]+) mm of relief", says)[0])
+    assert decision(design(job(given | {RELIEF: alone})), "float").verdict == "good"
 
 
 def test_everything_that_is_short_is_named_at_once() -> None:

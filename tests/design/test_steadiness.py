@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from gcodegen.design import design
-from tests.design.jobs import decision, job
+from tests.design.jobs import GONE, decision, job
 
 READING = "adjustment.reading"
 
@@ -72,6 +72,16 @@ def test_a_small_drift_is_no_caution(far: float, verdict: str) -> None:
 def test_opposite_high_spots_drift_though_the_run_outs_are_alike() -> None:
     alike = [row(12, 0.05, out=5, high=10), row(12, 0.05, out=55, high=190)]
     assert decision(design(job({READING: alike})), "drift").value == pytest.approx(100.0)
+
+
+def test_a_register_larger_than_the_table_of_fits_is_told_without_one() -> None:
+    large = {
+        "chuck.diameter": 630, "chuck.length": 130, "chuck.recess_diameter": 520, "chuck.mass_kg": GONE,
+        "chuck.feature": [], "chuck.speed_limit_rpm": 800, "backplate.diameter": 630,
+        "backplate.spigot_diameter": 519.97, "backplate.bolts.circle": 570,
+    }  # fmt: skip
+    fit = decision(design(job(large)), "register-fit")
+    assert (fit.value, fit.verdict, fit.why) == (pytest.approx(0.03), "good", "no table for this diameter")
 
 
 def test_one_reading_says_what_is_not_known() -> None:

@@ -64,6 +64,24 @@ def test_choices_stay_as_decided_at_nominal() -> None:
         assert getattr(decided, name) == getattr(plain, name), name
 
 
+def test_a_margin_that_no_draw_misses_is_still_a_caution_where_its_worst_does() -> None:
+    lengths = ("backplate.bolts.length", "backplate.bolts.under_head", "backplate.spigot_length")
+    decided = design(spread_job(dict.fromkeys(lengths, 0.1003), {"backplate.bolts.length": 22.1}))
+    held = decision(decided, "bolt-engagement")
+    assert held.margin == pytest.approx(0.3)
+    assert held.worst == pytest.approx(0.3 - 3 * 0.1003)
+    assert (held.verdict, held.chance) == (Verdict.CAUTION, 0)
+    assert "margin -0.001 mm at worst, below its limit in none of 200000 draws" in held.why
+
+
+@pytest.mark.outside("closed form: a spigot of 3.97 mm is shorter than one of 4 +- 0.05 mm in (0.05 + 0.03) / 0.1")
+def test_a_spigot_given_shorter_than_it_may_be_is_told_its_chance() -> None:
+    decided = design(spread_job({"backplate.spigot_length": 0.05}, {"adjustment.spigot_length": 3.97}))
+    shorter = decision(decided, "spigot-shorter")
+    assert (shorter.verdict, shorter.worst) == (Verdict.STOP, pytest.approx(-0.08))
+    assert shorter.chance == pytest.approx(0.8, abs=0.005)
+
+
 def test_a_stop_stays_a_stop_and_is_told_its_chance() -> None:
     decided = design(spread_job({"chuck.recess_depth": 0.3}, base="too-thin"))
     floor = decision(decided, "recess-floor")
@@ -128,13 +146,15 @@ def test_no_draw_is_below_the_worst_of_200_chucks() -> None:
 
 
 def test_a_margin_whose_formula_has_left_its_check_is_not_given_a_chance(monkeypatch: pytest.MonkeyPatch) -> None:
-    from gcodegen.design.sure import margins
+    from gcodegen.design.sure import margins, reckoning
 
     monkeypatch.setitem(margins.FORMULAS, "spigot-gap", lambda m, d: margins.floor_depth(m) - d.spigot.length)
     decided = sure(RECESS)
     assert decided.how_sure.not_varied == ("spigot-gap",)
     assert decision(decided, "spigot-gap").chance is None
     assert "not reckoned again: spigot-gap" in decision(decided, "how-sure").why
+    monkeypatch.setattr(reckoning, "wall_margin", lambda d, around, m, count: np.full(count, 7.0))
+    assert sure(RECESS).how_sure.not_varied == ("least-wall", "spigot-gap")
 
 
 def test_all_margins_of_a_shipped_job_take_less_than_half_a_second() -> None:

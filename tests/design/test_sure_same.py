@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections import Counter
 from dataclasses import replace
 from math import radians
@@ -11,12 +12,12 @@ import pytest
 
 from gcodegen.design import decide, design, geometry
 from gcodegen.design.layout import screw_hole
-from gcodegen.design.obstacles import obstacles
-from gcodegen.design.sure.bodies import cavity
+from gcodegen.design.obstacles import RadialBore, obstacles
+from gcodegen.design.sure.bodies import Axis, cavity, radial
 from gcodegen.design.sure.margins import UNTOUCHED, formulas
 from gcodegen.design.sure.sample import Sample, length_at
 from gcodegen.design.sure.walls import axis, each_obstacle, governing, pairs, wall_margin
-from gcodegen.design.walls import wall_at, wall_to_cavity
+from gcodegen.design.walls import ScrewHole, wall_at, wall_to_cavity
 from gcodegen.job import Job
 from tests.design.jobs import STEMS, decision, shipped
 from tests.design.sure_jobs import exact, random_jobs, spread_again, spread_job, with_length
@@ -34,7 +35,7 @@ def unrounded(monkeypatch: pytest.MonkeyPatch) -> None:
 
 
 def other_true_sizes(job: Job, rng: np.random.Generator) -> dict[str, float]:
-    return {s.key: (length_at(job, s.key) or 0.0) + s.within * rng.uniform(-1, 1) for s in job.spread}
+    return {s.key: length_at(job, s.key) + s.within * rng.uniform(-1, 1) for s in job.spread}
 
 
 def compared(count: int, seed: int) -> tuple[Counter[str], float, float]:
@@ -103,6 +104,22 @@ def test_every_wall_is_the_same_on_100_chucks() -> None:
     met, worst = walls_compared(100, 6)
     assert min(met.values()) > 200
     assert worst < EXACT
+
+
+def test_the_wall_to_a_radial_bore_is_the_same_wherever_it_lies_and_in_the_screw_itself() -> None:
+    rng = np.random.default_rng(17)
+    within = 0
+    for _ in range(400):
+        through, setback, radius = bool(rng.integers(2)), rng.uniform(3, 12), rng.uniform(1.5, 5)
+        bore, depth, begins = rng.uniform(1, 12), rng.uniform(2, 20), rng.uniform(30, 70)
+        apart, inner = rng.uniform(0, 25), rng.uniform(50, 60)
+        hole = ScrewHole(setback, radius, inner, 75.0, through_recess=through)
+        wall = wall_at(hole, RadialBore(name="x", theta=0.0, radius=bore, depth=depth, inner=begins, outer=75.0), apart)
+        rows = [math.cos(radians(apart)), math.sin(radians(apart)), inner, 75.0, bore, depth, begins, 75.0]
+        found = radial(Axis(setback, radius, through), np.array([rows]).T)[0]
+        assert found == pytest.approx(wall, abs=EXACT)
+        within += wall < 0 and apart > 3
+    assert within > 30
 
 
 @pytest.mark.usefixtures("unrounded")

@@ -118,3 +118,16 @@ def test_the_least_value_of_known_functions() -> None:
     assert least(lambda x: abs(x - 1 / pi), 0, 1) == pytest.approx(0, abs=3e-8)
     assert least(lambda x: x, 0, 1) == 0
     assert least(lambda x: -x, 0, 1) == -1
+
+
+@pytest.mark.outside("closed form: a valley of slope k is 0 at its bottom; a float near 50 is right to 1e-14")
+@pytest.mark.parametrize("wide", [1e-6, 1e-9, 1e-12, 0.0])
+def test_in_a_range_no_wider_than_rounding_the_least_value_is_still_found(wide: float) -> None:
+    asked = []
+
+    def valley(at: float) -> float:
+        asked.append(at)
+        return 1e6 * abs(at - 50.0 - wide / 3)
+
+    assert least(valley, 50.0, 50.0 + wide) == pytest.approx(0.0, abs=1e6 * 2e-14)
+    assert len(asked) < 100

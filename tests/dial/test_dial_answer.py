@@ -7,7 +7,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from gcodegen.dial import ChuckAsMade, Reading, dial_answer, tilt
+from gcodegen.dial import ChuckAsMade, Reading, dial_answer, in_lines, tilt
 from gcodegen.dial.answer import Answer
 from gcodegen.dial.fit import fit
 from gcodegen.dial.follow import Round
@@ -63,6 +63,15 @@ def test_the_document_has_the_agreed_fields():
         "warnings": [],
     }
     assert json.loads(json.dumps(found, allow_nan=False)) == found
+
+
+def test_a_part_that_is_not_round_on_a_chuck_that_is_true_wants_no_screw_turned():
+    found = answer(read_at(steps(12), lambda t: 0.002 * math.cos(t) + 0.02 * math.cos(3 * t)))
+    assert (found.done, found.turns) == (False, ())
+    said = in_lines(found, CHUCK, "mm")
+    assert "No screw to turn: what is left is not eccentricity, or too little of it to be told." in said
+    assert any("three-lobed" in line for line in said)
+    assert not any("ease screw" in line or "beyond the float" in line for line in said)
 
 
 def test_what_cannot_be_told_is_null_in_the_document():

@@ -65,6 +65,8 @@ def test_a_turn_in_words_has_its_part_of_a_turn_and_the_key_s_swing():
         == "ease screw 1 by 90 degrees, in 3 bites of 30 (about 1/4 turn; the key swings 94 mm at 60 mm)"
     )
     assert turn_in_words(ease, "in").endswith("the key swings 3.7 in at 2.4 in)")
+    assert "about 1 turn; " in turn_in_words(plan_turns((-0.5, 0.0), 0.5)[0], "mm")  # M3: 0.5 mm pitch
+    assert "about 2 turns; " in turn_in_words(plan_turns((-1.0, 0.0), 0.5)[0], "mm")
     assert tighten.way is Way.TIGHTEN
     assert (
         turn_in_words(plan_turns((-0.01, 0.0), 1.0)[0], "mm")

@@ -1,10 +1,13 @@
 from __future__ import annotations
 
+import io
+import sys
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from gcodegen.dial import Reading, load_readings, read_csv, read_toml
+from gcodegen.dial import Reading, ReadingSet, load_readings, read_csv, read_toml
 from gcodegen.dial.readings import assumed_resolution
 from gcodegen.errors import ReadingError
 
@@ -39,6 +42,24 @@ def test_csv_reads_with_and_without_planes_in_any_order_of_columns():
     )
     (found,) = read_csv("plane, value, angle_deg\r\n10,0.001,22.5\r\n", "in").readings
     assert found == Reading(angle_deg=22.5, value=0.0254, plane=254.0)
+
+
+def test_what_is_piped_in_is_told_by_its_text(monkeypatch):
+    def piped(data: bytes) -> ReadingSet:
+        monkeypatch.setattr(sys, "stdin", io.TextIOWrapper(io.BytesIO(data)))
+        return load_readings("-", "mm")
+
+    assert piped(THREE.encode()) == read_toml(THREE, "mm")
+    csv = "angle_deg,value\n0,0.01\n120,-0.02\n240,0\n"
+    assert piped(b"\xef\xbb\xbf# unit = in\n" + csv.encode()) == read_csv(csv, "in")
+    for data, says in (
+        (b"", "the head reads ''"),
+        (b"\xff\xfea", "is not UTF-8 text but UTF-16"),
+        (b"#" * 1_000_001, "is larger than 1000000 bytes"),
+    ):
+        with pytest.raises(ReadingError, match=says) as refused:
+            piped(data)
+        assert str(refused.value).startswith("standard input: ")
 
 
 def test_files_are_told_by_their_names(tmp_path):

@@ -65,6 +65,13 @@ def test_the_float_s_end_stops_the_chuck_and_the_hand():
 
 
 @pytest.mark.outside("closed form: a circle off by e reads e cos(t - phi), its full movement is 2 e; lobes add theirs")
+def test_by_feel_ends_where_the_movement_read_is_within_the_figure():
+    course = try_chuck(1, settled_job(), CHUCK, wanted=0.05).by_feel
+    assert 0 < course.rounds < 30
+    assert course.run_outs[0] > 0.05
+    assert course.run_outs[-1] < 0.05
+
+
 def test_the_indicator_shows_the_part():
     part = Part(lobes=((3, 0.004, 0.0),), lean=0.0005, lean_deg=90.0)
     shown = rig((0.03, 0.0), part=part).read((0.0, 90.0, 180.0), planes=(10.0, 50.0)).readings

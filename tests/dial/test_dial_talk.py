@@ -127,10 +127,25 @@ def test_turns_are_told_from_a_doubtful_reading_only_when_it_is_kept():
     assert "1. ease" in after
 
 
-@pytest.mark.parametrize(("typed", "told"), [("a", True), ("", False)])
-def test_turns_from_readings_that_jump_are_told_when_they_are_taken_as_they_are(typed: str, told: bool):
+def test_going_back_from_a_doubtful_reading_takes_it_for_nothing():
+    typed = readings(0.05, 0.0)
+    wrong = [*typed[:5], str(int(typed[5]) + 60), *typed[6:]]
+    said, session = talked(*SET_UP, *wrong, "", "b", *typed, "", "q")
+    before, after = said.split("this round is read anew")
+    assert "1. ease" not in before
+    assert "1/8 at 0 deg" in after
+    assert "1. ease" in after
+    (entry,) = session.entries
+    assert entry.x == pytest.approx(0.05, abs=1e-3)
+
+
+@pytest.mark.parametrize(
+    ("typed", "told"), [(["a"], True), ([""], False), (["b"], False), (["y", "a"], True), (["y", "b"], False)]
+)
+def test_turns_from_readings_that_jump_are_told_when_they_are_taken_as_they_are(typed: list[str], told: bool):
     bumped = [str(int(v) + (40 if n > 5 else 0)) for n, v in enumerate(readings(0.05, 0.0, 12))]
-    said, session = talked("um", "1", "12", "12", *bumped, "", typed, "q")
+    said, session = talked("um", "1", "12", "12", *bumped, "", *typed, "q")
+    assert ("is no answer; allowed: Enter, a, <, q" in said) is ("y" in typed)
     assert "the indicator was bumped" in said
     assert "a: take the readings as they are" in said
     assert ("1. ease" in said) is told
@@ -141,6 +156,33 @@ def test_one_more_turn_of_readings_is_given_together():
     _, session = talked(*SET_UP, *readings(0.05, 0.0), "", "m", *readings(0.054, 0.0), "", "q")
     assert len(session.entries) == 1
     assert session.entries[0].x == pytest.approx(0.052, abs=1e-3)
+
+
+def test_another_diameter_is_asked_for_and_its_readings_are_not_held_against_those_of_the_first_bar():
+    first, second = readings(0.05, 0.0), readings(0.0, 0.03)
+    said, session = talked(*SET_UP, *first, "", "x", "b", "d", "", "", "20", "", *second, "", "q")
+    assert "is no answer; allowed: Enter, m, d, <, q" in said
+    assert "these readings are answered; Enter begins them anew" in said
+    assert "Clamped diameter (mm) [12.00 mm]" in said
+    assert [e.clamped_diameter for e in session.entries] == [12.0, 20.0]
+    assert "does not touch" not in said
+    assert "wrong way" not in said
+
+
+def test_going_back_from_the_first_reading_says_that_there_is_none_before():
+    said, session = talked(*SET_UP, "b", *readings(0.05, 0.0), "", "q")
+    assert "this is the first reading; q ends" in said
+    assert len(session.entries) == 1
+
+
+def test_readings_in_another_unit_are_refused_and_read_anew():
+    hundredths = [f"{v / 10:.1f}" for v in map(float, readings(0.05, 0.0))]
+    said, session = talked("mm", "", "12", "8", *hundredths, "", *readings(0.0, 0.0), "", "q")
+    assert "no chuck in working order runs out by more than" in said
+    assert "hundredths or thousandths want their decimal point" in said
+    assert said.count("1/8 at 0 deg") == 2
+    assert "ease screw" not in said
+    assert len(session.entries) == 1
 
 
 def test_the_end_of_the_input_ends_the_talk_and_keeps_what_was_answered(tmp_path):
@@ -191,6 +233,24 @@ def test_practice_with_the_advice_ends_within_the_figure():
 def test_practice_is_the_same_for_a_seed_and_another_for_another():
     assert practised("f", "q", seed=7) == practised("f", "q", seed=7)
     assert practised("f", "q", seed=7) != practised("f", "q", seed=8)
+
+
+def test_practice_reads_several_turns_and_tells_what_they_say():
+    said = practised("read 4", "read 5", "q")
+    assert len(re.findall(r" deg +-?[\d.]+ mm", said)) == 12 + 4 * 12
+    assert said.count("write one of these") == 1
+
+
+def test_practice_follows_no_turns_from_readings_that_do_not_hold_together():
+    said = practised("advice", "f", "q", seed=40)  # noise alone makes one reading of this seed a stranger
+    assert "No turns yet: the readings do not hold together." in said
+    assert "there are no turns to follow: read again" in said
+    assert "after 0 rounds" in said
+
+
+def test_a_screw_tightened_against_its_opposite_goes_hard():
+    said = practised("tighten 1 360", "q")
+    assert "screw 1 went hard before its turn was done: ease the opposite one first" in said
 
 
 def test_turns_typed_by_hand_move_the_invented_chuck():

@@ -1,11 +1,12 @@
 from __future__ import annotations
 
 import math
+import re
 
 import numpy as np
 import pytest
 
-from gcodegen.dial import ChuckAsMade, Reading, dial_answer, fit, tilt
+from gcodegen.dial import ChuckAsMade, Reading, dial_answer, fit, in_lines, tilt
 from tests.dial.dial_jobs import off, read_at, settled_job, steps, taken
 
 CHUCK = ChuckAsMade(float_available=0.3)
@@ -44,6 +45,14 @@ def test_a_tilt_below_its_error_is_not_told_from_nothing():
     found = dial_answer(settled_job(), CHUCK, taken(readings))
     assert any("the tilt is less than twice its standard error" in w for w in found.warnings)
     assert not any("tilt leaves" in w for w in found.warnings)
+
+
+@pytest.mark.outside("closed form: 0.03 mm further off at 60 mm than at 10 mm is 60 um in 100 mm, square to the first")
+def test_a_tilt_is_told_with_its_direction():
+    readings = read_at(steps(12), off(0.02, 0.0), plane=10.0) + read_at(steps(12), off(0.02, 0.03), plane=60.0)
+    said = in_lines(dial_answer(settled_job(), CHUCK, taken(readings)), CHUCK, "mm")
+    assert [line for line in said if re.fullmatch(r"tilt 60.0 um in 100 mm .* towards 90.0 deg", line)]
+    assert any("tilt leaves 0.0600 mm of run-out there" in line for line in said)
 
 
 def test_an_oval_part_is_named_and_a_guess_is_called_one():

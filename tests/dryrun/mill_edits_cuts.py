@@ -66,6 +66,22 @@ def inch_drill_not_through(text: str) -> str:
     return swap(text, "Z-0.6625", "Z-0.5625", 1)
 
 
+@edit("by_hand", "wrong-tap")
+def stop_that_names_a_pitch_no_tap_has(text: str) -> str:
+    return swap(text, "BY HAND, M5X0.8,", "BY HAND, M5X0.9,", 1)
+
+
+@edit("by_hand", "wrong-tap")
+def stop_that_names_a_thread_no_table_has(text: str) -> str:
+    return swap(text, "BY HAND, M5X0.8,", "BY HAND, 1/4-21,", 1)
+
+
+@edit("cycles", "hole-cut-twice")
+def drilled_again_a_hair_aside(text: str) -> str:
+    stroke = "G98 G83 X5.0 Y0.0 Z-19.3 R2.0 Q4.2 F126.0\n"
+    return swap(text, stroke, stroke + stroke.replace("X5.0", "X5.02"), 1)
+
+
 @edit("cycles", "nothing-cut")
 def all_depths_in_the_air(text: str) -> str:
     return re.sub(r"Z-[\d.]+", "Z1.0", text)

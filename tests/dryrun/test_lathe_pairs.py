@@ -7,9 +7,10 @@ from typing import Any
 
 import pytest
 
-from gcodegen.dryrun.lathe import CODES
+from gcodegen.dryrun.lathe import CODES, check_lathe
 from gcodegen.job import Job
 from gcodegen.job.limits import LatheKeepOut, LatheTravel
+from gcodegen.rs274 import Machine, read_program
 from gcodegen.verdict import Severity
 from tests.dryrun.lathe_jobs import GOOD_MM, codes_of, findings_of, mm_job
 from tests.dryrun.test_lathe_mutants import INCH_EDITS, MM_EDITS, swap
@@ -182,6 +183,54 @@ def test_a_body_pushed_in_by_a_hair_at_a_time_is_found() -> None:
     lines = [f.line for f in findings_of(last, mm_job()) if f.code == "lathe-body-in-metal"]
     first = last.splitlines().index("G1 X123.978 F0.11") + 1
     assert any(line > first for line in lines)  # the plunge down to the seat is found apart
+
+
+def test_a_rapid_that_keeps_just_off_the_metal_says_nothing() -> None:
+    # 0.002 mm off the rim, the spigot and its end: the tool touches nothing, and slides along nothing
+    turned = "G0 Z1.0\nG0 X124.974\nG0 Z-1.0\nG0 Z1.0\nG0 X124.37\n"
+    for text in (
+        edit("G0 X170.0 Z5.0\n(FACE", "G0 X160.004 Z-4.85\n(FACE"),
+        edit(TURN_IN, turned),
+        edit(TURN_IN, f"G0 Z0.002\nG0 X100.0\nG0 X170.0\n{TURN_IN}"),
+        edit("(FACE", "G0 X200.0\nG0 X124.966 Z-3.998\nG0 X200.0 Z5.0\n(FACE"),
+    ):
+        assert {f.code for f in findings_of(text, mm_job())} <= {"lathe-rapid-corner"}
+    slides = {f.code for f in findings_of(edit(TURN_IN, turned.replace("124.974", "124.97")), mm_job())}
+    assert "lathe-rapid-drags" not in slides  # the nose alone touches
+    assert "lathe-rapid-in-metal" in codes_of(edit(TURN_IN, turned.replace("124.974", "124.90")), mm_job())
+
+
+def test_where_the_first_rapid_begins_is_not_judged() -> None:
+    assert findings_of(edit("G0 X170.0 Z5.0\n(FACE", "G0 X160.0 Z-4.85\n(FACE"), mm_job()) == []
+
+
+@pytest.mark.outside("closed form: F6 makes 11.2 mm, the radius from 170 to 147.6 mm, in a sixth of a minute")
+def test_inverse_time_counts_for_each_block_by_itself() -> None:
+    way = "G93\nG1 X147.6 F6.0\nG1 X125.2 F6.0\nG1 Z-4.35 F100.0\nG95\n"
+    text = edit("G1 X125.2 F0.15\nG1 Z-4.35\n", way).replace("G1 X125.2\n", "G1 X125.2 F0.15\n")
+    fast = [f for f in findings_of(text, mm_job()) if f.code == "lathe-feed-over-nose"]
+    assert [f.line for f in fast] == [11, 13]  # 0.5 mm in a hundredth of a minute
+    for found, millimetres_a_minute in zip(fast, (11.2 * 6, 0.5 * 100), strict=True):
+        assert f"the feed is {millimetres_a_minute / 115:.3f} mm a turn" in found.says
+
+
+def test_a_spindle_whose_speed_is_not_told_is_held_against_no_mark() -> None:
+    reading = read_program(edit("G97 S115 M3", "G97 M3"), Machine(lathe=True))
+    assert "missing-speed" in {f.code for f in reading.faults}
+    assert not {f.code for f in check_lathe(reading, mm_job())[0]} & {"lathe-over-marked-speed", "lathe-feed-high"}
+
+
+def test_a_tool_changed_in_the_metal_is_told_and_its_first_cut_may_go_nowhere() -> None:
+    change = "G0 Z-5.7\nG1 X140.0\nM5\nT3 M0\nM3\nG1 X140.0\nG1 X125.2\n"
+    assert {"lathe-change-close", "lathe-spindle-in-contact"} <= codes_of(edit(SECOND_PASS, change), mm_job())
+
+
+def test_moves_beside_metal_that_is_gone_do_not_hide_the_next_one() -> None:
+    faced = "G0 Z-1.0\nG1 X36.0 F0.15\nG0 Z5.0\n"
+    beside = "".join(f"G0 X{90 + k % 2}.0 Z-0.{5 + k % 2}\n" for k in range(300))
+    text = edit("G0 X170.0 Z5.0\n(FACE", f"G0 X130.0 Z5.0\n{faced}{beside}G0 X90.0 Z-3.0\nG0 X130.0 Z5.0\n(FACE")
+    rapids = [f for f in findings_of(text, mm_job()) if f.code == "lathe-rapid-in-metal"]
+    assert [f.line for f in rapids][:1] == [7 + 3 + 300 + 1]
 
 
 def test_every_code_of_the_table_is_raised_by_some_edit() -> None:

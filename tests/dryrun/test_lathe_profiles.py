@@ -10,6 +10,7 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from gcodegen.dryrun.lathe import check_lathe
+from gcodegen.dryrun.lathe_stock import radii, tops
 from gcodegen.job import Job, LatheTool
 from gcodegen.rs274 import Machine, read_program
 from tests.dryrun.lathe_jobs import mm_job
@@ -116,3 +117,11 @@ def test_a_hollow_has_the_radius_of_the_closed_form(nose, hollow, share):
     bottom = axis - math.sqrt((hollow + nose) ** 2 - (z - middle) ** 2)
     assume(bottom < 62.4)
     assert radius_at(section, z) == pytest.approx(bottom, abs=CLOSE)
+
+
+def test_metal_that_only_touches_a_band_does_not_reach_into_it() -> None:
+    ring = shapely.box(-10.0, 20.0, -2.0, 60.0)
+    assert tops(ring, 30.0, 70.0).max() == pytest.approx(-2.0)
+    assert radii(ring, -8.0, -4.0).max() == pytest.approx(60.0)
+    for nothing in (tops(ring, 60.0, 70.0), tops(ring, 61.0, 70.0), radii(ring, -2.0, 0.0), radii(ring, -1.0, 0.0)):
+        assert nothing.max() <= -1000.0

@@ -78,3 +78,12 @@ def test_roughness_of_a_pointed_tool():
 def test_only_the_cut_that_leaves_the_face_is_judged_by_its_finish():
     text = GOOD_MM.replace("F0.15", "F0.24")  # roughing
     assert "lathe-rough-finish" not in {f.code for f in findings_of(text, mm_job())}
+
+
+@pytest.mark.outside("closed form: a saw-tooth f / (cot k + cot k') high; an Ra of 3.2 um is a quarter of it")
+def test_the_feed_that_a_pointed_tool_must_not_pass_is_named():
+    tool = LatheTool(number=1, nose_radius=0, entering_angle_deg=95, end_angle_deg=5)
+    text = GOOD_MM.replace("F0.1\n", "F0.4\n")
+    (rough,) = [f for f in findings_of(text, with_lathe(tool=(tool,))) if f.code == "lathe-far-too-rough"]
+    most = 4 * 3.2e-3 * (1 / math.tan(math.radians(95)) + 1 / math.tan(math.radians(5)))
+    assert rough.do == f"Finish with at most {most:.3f} mm a turn."

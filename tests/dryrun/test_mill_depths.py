@@ -6,7 +6,9 @@ import pytest
 
 from gcodegen.dryrun.mill_depths import chamfer_diameter, through
 from gcodegen.dryrun.mill_setup import CutTool, MillSetup
+from gcodegen.dryrun.run import dry_run
 from gcodegen.dryrun.solids import ToolPart
+from tests.dryrun.mill_edits import good
 from tests.dryrun.mill_jobs import AUTOMATIC, BY_HAND, CHUCK_160, INCH, job
 
 
@@ -92,3 +94,13 @@ def test_an_inch_tool_is_held_in_millimetres() -> None:
     assert tool is not None
     assert 2 * tool.radius == pytest.approx(0.136 * 25.4)
     assert tool.point == pytest.approx(0.068 * 25.4 / math.tan(math.radians(59)))
+
+
+@pytest.mark.parametrize(("diameter", "told"), [(6.0, True), (12.0, False)])
+def test_a_chamfer_too_wide_for_the_cone_is_told_from_one_that_the_flank_makes(diameter: float, told: bool) -> None:
+    spot, *others = AUTOMATIC.mill.tool
+    changed = job(CHUCK_160, mill__tool=(spot.model_copy(update={"diameter": diameter}), *others))
+    text = good("cycles").replace("Z-2.746", "Z-3.746")
+    wide = [f for f in dry_run(text, changed, "mill").findings if f.code == "chamfer-wide"]
+    assert len(wide) == 4
+    assert all(("the tool's flank is in the metal" in f.says) is told for f in wide)

@@ -36,6 +36,8 @@ JOB_CHANGES: list[tuple[str, Callable[[], Job]]] = [
     ("holder-hits-body", lambda: _with_tool(1, stick_out=18.0)),
     ("deeper-than-flutes", lambda: _with_tool(0, flute_length=2.0)),
     ("tool-not-in-job", lambda: _with_tool(1, stick_out=None)),
+    ("tool-not-in-job", lambda: _with_tool(2, lead_threads=None)),
+    ("wrong-drill", lambda: _with_tool(1, diameter=60.0)),  # larger than any drill that the handbook has a feed for
     ("tap-fed-by-machine", lambda: job(CHUCK_160, mill__tapping="by hand")),
     ("no-rotary-axis", lambda: job(CHUCK_160, mill__rotary="by hand")),
     ("index-low", lambda: job(CHUCK_160, mill__clear_height=30.0)),
@@ -139,3 +141,9 @@ def test_a_rapid_that_passes_near_the_body_is_told_by_how_much(height: float) ->
     told = [f.says for f in findings if f.code == "rapid-near-metal" and f.line == at + 3]
     assert len(told) == 1
     assert f"passes {height:.3f} mm from the body" in told[0]
+
+
+@pytest.mark.parametrize("more", ["SPINDLE BY M0", "SHEET 12-98", "M5 HOLES"])
+def test_words_and_figures_in_a_tapping_stop_are_not_taken_for_another_thread(more: str) -> None:
+    text = good("by_hand").replace("BY HAND, M5X0.8,", f"BY HAND, M5X0.8, {more},")
+    assert dry_run(text, JOBS["by_hand"], "mill").findings == dry_run(good("by_hand"), JOBS["by_hand"], "mill").findings

@@ -43,6 +43,7 @@ HARM = {
     "out at half the feed": (lambda t: t.replace("M4\nG1 Z5.0 F184.3", "M4\nG1 Z5.0 F92.1", 1), "tap-out-of-step"),
     "in at more than the pitch": (lambda t: t.replace("F184.3", "F199.5", 1), "tap-out-of-step"),
     "in at far less": (lambda t: t.replace("F184.3", "F160.0", 1), "tap-out-of-step"),
+    "no speed": (lambda t: "\nS0\n" + t, "no-speed"),
     "spindle left standing": (lambda t: t.replace("M4\n", "", 1), "spindle-off-in-cut"),
 }
 

@@ -43,6 +43,20 @@ def test_without_friction_a_turn_does_the_work_of_the_pitch(name: str) -> None:
     assert 2 * math.pi * set_screw_torque_nmm(100.0, row, 3.0, 0.0) == pytest.approx(100 * row.pitch_mm)
 
 
+@pytest.mark.parametrize("diameter", [0.0, -5.0, math.nan])
+def test_a_screw_without_a_diameter_is_refused(diameter: float) -> None:
+    with pytest.raises(ValueError, match="is not above zero"):
+        screw_torque_nmm(
+            1.0,
+            mean_diameter_mm=diameter,
+            lead_mm=1.0,
+            flank_deg=30.0,
+            thread_friction=0.1,
+            face_diameter_mm=1.0,
+            face_friction=0.1,
+        )
+
+
 def test_a_thread_that_binds_is_refused() -> None:
     with pytest.raises(ValueError, match="binds"):
         screw_torque_nmm(

@@ -6,7 +6,7 @@ import pytest
 
 from gcodegen.handbook import drill_mm, drill_name, iron, nearest_drill, thread, thread_percent
 from gcodegen.handbook.drills import LETTER_DRILLS, NUMBER_DRILLS
-from gcodegen.handbook.profile import metric_major_tolerance_mm, metric_minor_tolerance_mm
+from gcodegen.handbook.profile import metric_major_tolerance_mm, metric_minor_tolerance_mm, metric_pitch_tolerance_mm
 from gcodegen.handbook.threads import METRIC_COARSE, THREADS, UNIFIED
 
 INCH = 25.4
@@ -50,6 +50,13 @@ def test_metric_tolerances_follow_the_formulas_of_the_standard(pitch):
     major = 180 * pitch ** (2 / 3) - 3.15 / pitch**0.5
     assert metric_minor_tolerance_mm(pitch) * 1000 == pytest.approx(minor, rel=0.04)
     assert metric_major_tolerance_mm(pitch) * 1000 == pytest.approx(major, rel=0.04)
+
+
+@pytest.mark.outside("ISO 965-1, from memory: its steps of the major diameter end at 1.4 and 45 mm here")
+@pytest.mark.parametrize(("major", "pitch"), [(1.4, 0.3), (45.1, 4.5)])
+def test_a_pitch_diameter_outside_the_steps_has_no_tolerance(major, pitch):
+    with pytest.raises(ValueError, match=r"is outside 1\.4 to 45 mm"):
+        metric_pitch_tolerance_mm(major, pitch, nut=False)
 
 
 @pytest.mark.parametrize(

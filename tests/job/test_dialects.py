@@ -133,10 +133,11 @@ def test_a_folder_of_templates_under_the_job_is_found(tmp_path):
             "(allowed: 'diameter' or 'radius'); cyles is no switch, the nearest is cycles",
         ),
         ("block_numbers = 101\n", "block_numbers is 101 (allowed: less"),
+        (b"cycles = false # f\xfcr die alte\n", "not UTF-8 text: byte 19 cannot be read"),
     ],
 )
 def test_a_fault_in_a_dialect_file_is_told_with_the_file(tmp_path, text, says):
-    (tmp_path / "own.toml").write_text(text)
+    (tmp_path / "own.toml").write_bytes(text if isinstance(text, bytes) else text.encode())
     told = refused({"mill.dialect": {"file": "own.toml"}}, tmp_path)
     assert "mill.dialect" in told
     assert "own.toml" in told

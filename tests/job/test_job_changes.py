@@ -25,6 +25,8 @@ def test_lists_count_from_one_as_in_messages() -> None:
     job = load_job(METRIC, {"chuck.feature[2].diameter": "7/8 in", "chuck.feature[1]": None})
     assert job.chuck.feature[0].diameter == 22.225
     assert len(job.chuck.feature) == len(load_job(METRIC).chuck.feature) - 1
+    job = load_job(METRIC, {"mill.travel": {"x": [-200, 300]}, "mill.travel.x[2]": 250})
+    assert job.mill.travel.x == (-200, 250)
 
 
 def test_a_value_counts_in_the_file_s_unit() -> None:
@@ -48,6 +50,7 @@ def test_what_is_known_of_a_length_may_be_put_in() -> None:
         ("mill.tool[0].diameter", 4, "is no key"),
         ("mill.tool.diameter", 4, "leads to no table"),
         ("chuck.diameter.value", 160, "leads to no table"),
+        ("chuck.diameter.value.mm", 160, "leads to no table"),
         ("chuck.feature[12]", None, "is no entry of a list"),
         ("chuck.diameter[1]", 7, "is no entry of a list"),
         ("", 1, "is no key"),

@@ -72,7 +72,7 @@ def test_deep_nesting_and_endless_digits_are_no_traceback() -> None:
     tables = "[" + ".".join("a" * 5000) + "]\nb = 1"
     for text, part in (
         (deep, "nested too deeply"),
-        (tables, "not a key of a job file"),
+        (tables, "a key of more than 100 parts"),
         ("unit = " + "9" * 5000, "thousands of digits"),
         ("x" * 1_000_001, "larger than a job file"),
     ):

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
 from gcodegen.errors import JobError
-from gcodegen.job import read_job
+from gcodegen.job import load_job, read_job
 from tests.job.job_text import GONE, JOBS, Raw, changed
 
 REFUSED: list[tuple[str, object, str, str]] = [
@@ -107,6 +109,9 @@ REFUSED: list[tuple[str, object, str, str]] = [
     ("mill.power_kw", Raw("9" * 400), "mill.power_kw", "far too large"),
     ("mill.rear_face", "X", "mill.rear_face", '"-X" or "+X"'),
     ("mill.rapid", 60_001, "mill.rapid", "far too large"),
+    ("adjustment.screw", "M10x1", "adjustment.screw", "allowed: M10, "),
+    ("adjustment.angles", [15, 105, 195], "adjustment.angles", "not a list of four angles"),
+    ("adjustment.angles", 15, "adjustment.angles", 'such as [15, 105, 195, 285], or "choose"'),
     ("mill.rotary_step_deg", 0, "mill.rotary_step_deg", "at least 1e-05"),
     ("mill.dialect", "short hand", "mill.dialect", "long hand"),
     ("mill.dialect", 3, "mill.dialect", "not a table"),
@@ -185,6 +190,21 @@ def test_what_was_read_never_fills_the_page() -> None:
         problem = next(p for p in caught.value.problems if p.key == "chuck.length")
         assert len(problem.read) <= 60
         assert problem.read.isprintable()
+
+
+def test_a_file_in_the_other_unit_is_told_so_however_much_it_brings(tmp_path: Path) -> None:
+    tool = '[[mill.tool]]\nkind = "drill"\ndiameter = 0.196\npoint_angle_deg = 118\nmaterial = "HSS"\n'
+    sizes = "flute_length = 1.5\nstick_out = 1.75\nholder_diameter = 1.2\n"
+    file = tmp_path / "job.toml"
+    text = (JOBS / "chuck-6-hole-inch.toml").read_text(encoding="utf-8")
+    file.write_text(text + "".join(f"{tool}{sizes}number = {n}\n" for n in range(30, 60)), encoding="utf-8")
+    load_job(file)
+    file.write_text(file.read_text(encoding="utf-8").replace('unit = "in"', 'unit = "mm"'), encoding="utf-8")
+    with pytest.raises(JobError) as caught:
+        load_job(file)
+    assert len(caught.value.problems) > 50
+    (slip,) = caught.value.perhaps
+    assert (slip.key, slip.do[:16]) == ("unit", 'With unit = "in"')
 
 
 def test_a_flood_of_problems_is_cut() -> None:

@@ -43,6 +43,15 @@ n = -1e3
 "m" = true
 """
 )
+QUOTED = "\n".join(
+    (
+        r'said = """a "word", two "" and \"""',
+        r'[[row]] \\""""',
+        r"thought = '''an 'x', two '' and a \'''''",
+        "after = 1",
+    )
+)
+"""Texts of many lines that hold quotes, and end with one."""
 
 
 def _paths(node: Any, path: tuple[str | int, ...] = ()) -> Iterator[tuple[str | int, ...]]:
@@ -57,7 +66,7 @@ def _paths(node: Any, path: tuple[str | int, ...] = ()) -> Iterator[tuple[str | 
 
 
 @pytest.mark.outside("tomllib (Python's own reader of TOML): which keys there are")
-@pytest.mark.parametrize("text", [ODD, *(p.read_text(encoding="utf-8") for p in sorted(JOBS.glob("*.toml")))])
+@pytest.mark.parametrize("text", [ODD, QUOTED, *(p.read_text(encoding="utf-8") for p in sorted(JOBS.glob("*.toml")))])
 def test_every_key_that_a_reader_of_toml_finds_has_its_place(text: str) -> None:
     found = spots(text)
     wanted = set(_paths(tomllib.loads(text)))

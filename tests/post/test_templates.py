@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 from typing import get_args
 
@@ -8,6 +9,7 @@ from jinja2 import nodes
 
 from gcodegen.cautions import cautions
 from gcodegen.errors import TemplateError
+from gcodegen.job.dialect import Dialect
 from gcodegen.operations import plan_lathe, plan_mill
 from gcodegen.post import write_lathe, write_mill
 from gcodegen.post.render import render, template_folder
@@ -47,6 +49,7 @@ def test_a_users_template_wins_and_ours_stand_in_for_the_rest(tmp_path):
 WRONG = [
     ("S{{ step.speed }} M3\n{{ step.nothing }}\n", "a Start has no 'nothing'", 2),
     ("S{{ step.sped }} M3\n", "the nearest is 'speed'; it has: speed", 1),
+    ("{{ view.unit.length }}\n", "a str has no 'length'", 1),
     ("S{{ stp.speed }} M3\n", "'stp' is no name here; the nearest is 'step'", 1),
     ("S1 M3\n\n{{ 3 }}\n", "puts out int 3, not text. Name one of the texts", 3),
     ("{{ none }}\n", "NoneType", 1),
@@ -125,6 +128,27 @@ def test_a_template_that_another_includes_is_used(tmp_path):
     (tmp_path / "parts" / "head.j2").write_text("(OWN HEAD)\n")
     text = with_own(tmp_path, "mill_spindle.nc.j2", "{% include 'parts/head.j2' %}\nS{{ step.speed }} M3\n")
     assert "(OWN HEAD)" in text
+
+
+def test_a_name_put_together_while_it_runs_may_be_that_of_any_template(tmp_path):
+    (tmp_path / "with_feed.j2").write_text("(OWN HEAD)\n")
+    text = with_own(
+        tmp_path,
+        "mill_spindle.nc.j2",
+        "{% set part = 'with_feed.j2' %}{% include part %}\nS{{ step.speed }} M3\n",
+    )
+    assert "(OWN HEAD)" in text
+
+
+@pytest.mark.parametrize(("comments", "line"), [("brackets", "S1500 M3 (ONE, TWO)"), ("left out", "S1500 M3")])
+def test_several_comments_on_a_line_are_one_and_can_be_left_out(tmp_path, comments, line):
+    (tmp_path / "mill_spindle.nc.j2").write_text("(ONE) S1500 (TWO) M3\n")
+    design = make_design()
+    mill = design.job.mill.model_copy(update={"dialect": Dialect(comments=comments, block_numbers=0)})
+    design = replace(design, job=design.job.model_copy(update={"mill": mill}))
+    text = write_mill(plan_mill(design), design, templates=tmp_path)
+    assert line in text.splitlines()
+    assert ("(" in text) is (comments == "brackets")
 
 
 def test_a_folder_without_templates_is_refused(tmp_path):

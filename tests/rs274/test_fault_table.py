@@ -110,6 +110,20 @@ def test_many_faults_of_one_kind_are_counted_not_listed() -> None:
     assert {fault.severity for fault in found} == {Severity.STOP}
 
 
+def test_what_is_no_refusal_is_counted_too() -> None:
+    text = "\n".join(["G0 X1.5 (5\u00b0)"] * 300 + ["M30"])
+    found = [f for f in read_program(text, Machine()).faults if f.code == "comment-character"]
+    assert len(found) == MOST_OF_ONE_CODE
+    assert found[-1].says.endswith(f"({300 - MOST_OF_ONE_CODE} more like it are not listed)")
+
+
+def test_a_fault_on_a_line_that_can_no_longer_be_reckoned_is_still_told() -> None:
+    text = "G21 G17 G90 G94\n#1=1\n#1=0 G0 X[1/#1] S-5.\nM30\n"  # after the line #1 is 0
+    fault = next(f for f in read_program(text, Machine()).faults if f.code == "bad-number")
+    assert (fault.line, fault.column) == (3, 1)
+    assert fault.says == "S-5 is a negative speed"
+
+
 def test_too_many_steps_in_all_stop_the_reading(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(reader, "MOST_STEPS", 5)
     reading = read_program("G21 G98 F9.\n" + "G81 X0. Z1. R2.\n" * 20 + "M30", Machine())

@@ -142,6 +142,9 @@ formulas_of_any_kind = st.one_of(soups, trees.map(lambda tree: f"[{tree.text}]")
 @example("[1 0.5*#1]")
 @example("[1/[9**300*9**300]]")
 @example("[" * 5 + "1" + "]" * 5)
+@example("[ATAN[1]]")
+@example("[ATAN[1]*2]")
+@example(f"[ABS[{'9' * 400}]]")
 def test_what_is_made_ready_is_worth_what_the_careful_way_says(text: str) -> None:
     def look_up(number: int) -> float:
         return {1: 0.5, 2: -2.0, 3: 1e200}[number]

@@ -104,6 +104,8 @@ machines = st.one_of(
 @example("G81 X0 Z-1. R2.\nX1.\n(other)\nY1. Z-1.\nX2. R2. F100.\nX3. F9.\nX4.", "G98 " + MILL_HEAD, Machine())
 @example("G81 X0 Z-1. R2.\nX1.\nG0 Z20.\nX1.\nG81 X2.\nG81 X3. Z-1. R2.\nX4.", "G98 " + MILL_HEAD, Machine())
 @example("G99 G81 X0 Y0 Z-1. R2.\nX0\nX5.\nX6.\nX6.\nX6. Y0\nX7.\nY1.", MILL_HEAD, Machine())
+@example("G83 X0 Z-5. R2. Q2.\nX1.\nX2. Q1.\nX3.\nX4. Q2.", "G98 " + MILL_HEAD, Machine())
+@example("G82 X0 Z-5. R2. P1.\nX1.\nX2. P2.\nX3.\nX4. P1.", "G98 " + MILL_HEAD, Machine())
 @example("G98 G87 X0 Z-2. R1. I1. J0 K-1.\nX1.\nX2.\nX3.", BORE_HEAD, Machine())
 @example("G84 X0 Z-2. R1.\nX1.\nX2.\nM5\nX3.\nM4\nX3.\nM3\nX4.\nX5.\nX6.\nG0 X9. Z50.", BORE_HEAD, Machine())
 @example("G0 X[#1*9999999.]\nG0 X[#1*10000000.]\nX[0.-#1*10000000.]", SET_HEAD, Machine())

@@ -54,6 +54,8 @@ def test_what_goes_in_comes_out(plain: list[Step]) -> None:
     assert steps[1:-1] == tuple(plain[1:-1])
     assert steps == tuple(plain) == packed(plain)
     assert steps != [*plain, plain[0] if plain else None]
+    assert steps != len(plain)
+    assert repr(steps) == f"Steps({plain!r})"
     with pytest.raises(IndexError):
         steps[len(plain)]
 

@@ -8,7 +8,7 @@ from gcodegen.design.reckoned.geometry import ENGAGED, ENGAGED_SYMBOLS
 from gcodegen.design.reckoned.symbol import GIVEN, ROW, Reckoned, of_design
 from gcodegen.design.result import Design
 from gcodegen.design.rules import CUT_FACTOR_WISHED
-from gcodegen.design.steadiness import Drift, worst_drift
+from gcodegen.design.steadiness import drifts
 from gcodegen.handbook import (
     BALANCE_SOURCE,
     IRON_SHEAR_OVER_TENSILE,
@@ -27,13 +27,6 @@ _READINGS = "adjustment.reading: run_out, high_spot_deg, from_jaws and clamped_d
 def _head_mm(d: Design) -> float:
     row = cap_screw(d.job.backplate.bolts.thread)
     return head_bearing_mm(row) if row else 0.0
-
-
-def _drift(d: Design) -> Drift:
-    drift = worst_drift(d.job)
-    if drift is None:
-        raise ValueError("no two readings of one bar: there is no drift to reckon")
-    return drift
 
 
 HOLDING: dict[str, Reckoned] = {
@@ -105,8 +98,8 @@ HOLDING: dict[str, Reckoned] = {
     "drift": Reckoned(
         value="c / 2 * 1000 * 100 / s",
         symbols=(
-            of_design("c", "change of run-out along the bar, at least", lambda d: _drift(d).change.least),
-            of_design("s", "distance of the two readings along the bar", lambda d: _drift(d).span),
+            of_design("c", "change of run-out along the bar, at least", lambda d: drifts(d.job)[0].change.least),
+            of_design("s", "distance of the two readings along the bar", lambda d: drifts(d.job)[0].span),
         ),
         changes=_READINGS,
         source=GIVEN,

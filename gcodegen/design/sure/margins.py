@@ -188,18 +188,12 @@ UNTOUCHED = ("rear-edge", "tip-on-spigot", "tip-clear-of-fillet", "drill-power",
 
 def formulas(d: Design) -> dict[str, Formula]:
     """Return the formula of every margin of this design but the wall's, by the decision's id."""
-    mill = d.mill
-    tips: tuple[tuple[int, Formula, float | None, float | None], ...] = (
-        (mill.spot.number, _spot_tip, mill.spot.flute_length, mill.spot.stick_out),
-        (mill.drill.number, _drill_tip, mill.drill.flute_length, mill.drill.stick_out),
-        (mill.tap.number, _tap_tip, None, mill.tap.stick_out),
-    )
-    found = dict(FORMULAS)
-    for number, tip, flutes, out in tips:
-        if flutes is not None:
-            found[f"flutes-t{number}"] = _over(tip, flutes)
-        if out is not None:
-            found[f"stick-out-t{number}"] = _over(tip, out - HOLDER_GAP)
+    mill, found = d.mill, dict(FORMULAS)
+    tips: tuple[Formula, ...] = (_spot_tip, _drill_tip, _tap_tip)
+    for tool, tip in zip((mill.spot, mill.drill, mill.tap), tips, strict=True):
+        if tool.kind != "tap":
+            found[f"flutes-t{tool.number}"] = _over(tip, tool.flute_length or 0.0)
+        found[f"stick-out-t{tool.number}"] = _over(tip, (tool.stick_out or 0.0) - HOLDER_GAP)
     return found
 
 

@@ -72,12 +72,10 @@ def all_margins(d: Design, draws: int, seed: int) -> dict[str, Margin]:
             continue
         if decision.id == WALL:
             margin = _of_wall(d, decision, around, sample, singly, draws)
-        elif decision.id in found:
-            margin = _of_formula(d, decision, found[decision.id], sample, singly, draws)
         elif decision.id in UNTOUCHED:
             margin = Margin(decision, np.array([decision.margin]), decision.margin, {})
         else:
-            continue
+            margin = _of_formula(d, decision, found.get(decision.id), sample, singly, draws)
         if margin is not None:
             margins[decision.id] = margin
     return margins
@@ -90,10 +88,9 @@ def _keys(d: Design, around: tuple[Pair, ...]) -> set[str]:
 
 
 def _of_formula(
-    d: Design, decision: Decision, formula: Formula, sample: Sample, singly: Sample, count: int
+    d: Design, decision: Decision, formula: Formula | None, sample: Sample, singly: Sample, count: int
 ) -> Margin | None:
-    nominal = float(formula(Sample(d.job, {}), d))
-    if not _agrees(nominal, decision):
+    if formula is None or not _agrees(nominal := float(formula(Sample(d.job, {}), d)), decision):
         return None
     asked = Sample(d.job, sample.drawn)
     draws = np.broadcast_to(formula(asked, d), count)

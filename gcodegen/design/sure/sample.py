@@ -10,7 +10,7 @@ from typing import TypeAlias
 import numpy as np
 from numpy.typing import NDArray
 
-from gcodegen.job import Job, Spread
+from gcodegen.job import Job
 
 Array: TypeAlias = NDArray[np.float64]
 Lengths: TypeAlias = Array | float
@@ -19,14 +19,12 @@ READINGS = "adjustment.reading"
 _STEP = re.compile(r"([A-Za-z_]+)|\[(\d+)\]")
 
 
-def length_at(job: Job, key: str) -> float | None:
-    """Return the length at a dotted path (lists count from 1), mm; None where the job leaves it out."""
+def length_at(job: Job, key: str) -> float:
+    """Return the length at a dotted path (lists count from 1), mm; 0 where the job leaves it out."""
     node: object = job
     for name, number in _STEP.findall(key):
-        if node is None:
-            return None
         node = node[int(number) - 1] if number and isinstance(node, tuple) else getattr(node, name)
-    return float(node) if isinstance(node, int | float) else None
+    return float(node) if isinstance(node, int | float) else 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,7 +39,7 @@ class Sample:
         """Return the length at a dotted path: as drawn, else as the job has it; 0 where the job leaves it out."""
         found = self.drawn.get(key)
         if found is None:
-            return length_at(self.job, key) or 0.0
+            return length_at(self.job, key)
         self.asked.add(key)
         return found
 
@@ -57,7 +55,7 @@ def rectangular(job: Job, keys: Collection[str], draws: int, seed: int) -> Sampl
     """Return a sample in which these lengths lie anywhere within their bounds, alike often (JCGM 101, 6.4.2)."""
     moved = [s for s in job.spread if s.key in keys]
     chance = np.random.default_rng(seed).random((len(moved), draws))
-    drawn = {s.key: _nominal(job, s) + s.within * (2 * row - 1) for s, row in zip(moved, chance, strict=True)}
+    drawn = {s.key: length_at(job, s.key) + s.within * (2 * row - 1) for s, row in zip(moved, chance, strict=True)}
     return Sample(job, drawn)
 
 
@@ -66,7 +64,7 @@ def one_at_a_time(job: Job) -> Sample:
     count = len(job.spread)
     drawn = {}
     for place, s in enumerate(job.spread):
-        figures = np.full(2 * count, _nominal(job, s))
+        figures = np.full(2 * count, length_at(job, s.key))
         figures[2 * place : 2 * place + 2] += (-s.within, s.within)
         drawn[s.key] = figures
     return Sample(job, drawn)
@@ -80,15 +78,8 @@ def corners(job: Job, keys: Iterable[str]) -> Sample:
     ends = 2.0 * np.array(np.unravel_index(np.arange(2 ** len(groups)), (2,) * len(groups))) - 1 if groups else None
     if ends is None:
         return Sample(job, {})
-    return Sample(job, {s.key: _nominal(job, s) + s.within * ends[groups.index(_group(s.key))] for s in moved})
+    return Sample(job, {s.key: length_at(job, s.key) + s.within * ends[groups.index(_group(s.key))] for s in moved})
 
 
 def _group(key: str) -> str:
     return READINGS if key.startswith(READINGS) else key
-
-
-def _nominal(job: Job, spread: Spread) -> float:
-    nominal = length_at(job, spread.key)
-    if nominal is None:
-        raise ValueError(f"{spread.key} has a spread and no value")
-    return nominal

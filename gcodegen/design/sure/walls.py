@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from math import cos, radians, sin
-from typing import TypeAlias
+from typing import TypeAlias, assert_never
 
 import numpy as np
 
@@ -92,6 +92,8 @@ def each_obstacle(job: Job) -> Iterator[tuple[Pair, Sequence[float]]]:
             case Ring():
                 own = ((f"{k}.inner_diameter", 0.5), (f"{k}.outer_diameter", 0.5), *ends)
                 yield Pair(cavity, 0.0, (*hole, *own), None), (0.0,)
+            case _:
+                assert_never(f)
 
 
 def governing(d: Design) -> tuple[Pair, ...]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import assert_never
 
 from gcodegen.errors import Problem
 from gcodegen.job.chuck import AxialHole, Box, Chuck, Feature, RadialHole, Ring, Slot
@@ -69,28 +70,35 @@ def holes_lie_in_the_body(chuck: Chuck, unit: str) -> Iterator[Problem]:
                     says=f"{_name(feature)} breaks out of the rim, or lies outside of the body",
                     do="Measure the hole and its circle again",
                 )
-            case RadialHole() | Slot():
+            case RadialHole():
+                yield from _begins_within(key, feature, chuck, unit)
+            case Slot():
+                yield from _begins_within(key, feature, chuck, unit)
                 yield from not_below(
-                    f"{key}.inner_radius",
-                    feature.inner_radius,
-                    chuck.radius,
+                    f"{key}.width",
+                    feature.width,
+                    chuck.diameter,
                     unit,
-                    says=f"{_name(feature)} begins outside of the body",
-                    do="It runs from inner_radius out to the rim; a radius, not a diameter",
+                    says=f"{_name(feature)} is as wide as the body",
+                    do="Measure the slot across its flanks",
                 )
             case Box():
                 yield from _box_is_within(key, feature, chuck, unit)
             case Ring():
                 yield from _ring_is_within(key, feature, chuck, unit)
-        if isinstance(feature, Slot):
-            yield from not_below(
-                f"{key}.width",
-                feature.width,
-                chuck.diameter,
-                unit,
-                says=f"{_name(feature)} is as wide as the body",
-                do="Measure the slot across its flanks",
-            )
+            case _:
+                assert_never(feature)
+
+
+def _begins_within(key: str, feature: RadialHole | Slot, chuck: Chuck, unit: str) -> Iterator[Problem]:
+    yield from not_below(
+        f"{key}.inner_radius",
+        feature.inner_radius,
+        chuck.radius,
+        unit,
+        says=f"{_name(feature)} begins outside of the body",
+        do="It runs from inner_radius out to the rim; a radius, not a diameter",
+    )
 
 
 def _box_is_within(key: str, box: Box, chuck: Chuck, unit: str) -> Iterator[Problem]:
