@@ -217,3 +217,9 @@ def test_each_move_begins_where_the_last_one_ended(text: str, lathe: bool) -> No
     moves = [step for step in steps if isinstance(step, Motion)]
     for before, after in pairwise(moves):
         assert before.end == after.start
+
+
+def test_plain_lines_at_a_feed_per_turn_need_a_spindle_that_turns_each_of_them() -> None:
+    text = "G21 G18 G90 G95 G97 S100 M3\nG1 X90.0 F0.1\nX80.0\nM5\nX70.0\nX60.0\nM30"
+    reading = read_program(text, Machine(lathe=True, start=Point(100.0, 0.0, 2.0, 0.0)))
+    assert [(fault.code, fault.line) for fault in reading.faults] == [("spindle-stopped", 5), ("spindle-stopped", 6)]
