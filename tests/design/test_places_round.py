@@ -110,3 +110,14 @@ def test_a_change_is_read_as_the_file_would_read_it(base: str, key: str, value: 
     after = changed(job({}, base), [Write(key=key, value=value)])  # type: ignore[arg-type]
     assert after is not None
     assert getattr(getattr(after, table), name) == (pytest.approx(becomes) if isinstance(becomes, float) else becomes)
+
+
+@pytest.mark.outside("brute force: the arcs of a band, every half degree")
+def test_a_band_forbids_what_its_arcs_cover() -> None:
+    rng = random.Random(6)
+    for _ in range(60):
+        outer = rng.uniform(2, 30)
+        inner = rng.choice([0.0, outer * rng.uniform(0.1, 0.9)])
+        band = Band(tuple(rng.uniform(0, 360) for _ in range(rng.randint(1, 4))), inner, outer)
+        places = [k * STEP + 0.1234 for k in range(-360, 1080)]
+        assert [band.forbids(a) for a in places] == [_within(a, list(band.arcs()), 360.0) for a in places]

@@ -101,3 +101,13 @@ def test_a_full_list_without_the_tools_says_that_no_number_is_left() -> None:
     full = [{"number": n, "kind": "drill", "diameter": 20.0} for n in range(1, 100)]
     with pytest.raises(GcodegenError, match="no number is left for a tool that must be got"):
         _with_tools(*full)
+
+
+def test_the_settled_job_lists_each_tool_once_the_one_to_be_got_as_well() -> None:
+    own = [{"number": 4, "kind": "turning", "nose_radius": 0.4}]
+    given, left_out = design(job({"lathe.tool": own})), design(job({"lathe.tool": GONE}))
+    assert [t.number for t in given.job.lathe.tool] == [4]
+    assert [t.number for t in left_out.job.lathe.tool] == [left_out.lathe.tool.number]
+    mill = given.job.mill.tool
+    assert [t.number for t in mill] == sorted({t.number for t in mill})
+    assert {given.mill.spot, given.mill.drill, given.mill.tap} <= {*mill}

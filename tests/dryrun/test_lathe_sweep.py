@@ -229,3 +229,22 @@ def test_two_moves_in_one_line_are_one_only_where_the_machine_does_the_same_on_b
     assert count("G1 X90.0 F0.2\nG94 X80.0 F0.2") == 2
     assert count("G1 X90.0 F0.2\nG97 X80.0") == 1
     assert count("G1 X90.0 F0.2\nX80.0 Z3.0") == 2
+
+
+SLANTED = [*TOOLS, LatheTool(number=5, nose_radius=1.2, entering_angle_deg=95, end_angle_deg=30)]
+
+
+@pytest.mark.outside("geometry: both edges are tangents of the nose's circle, and lie at their own angles")
+@pytest.mark.parametrize("tool", SLANTED, ids=lambda t: f"T{t.number}")
+def test_both_edges_are_tangents_of_the_nose_at_their_angles(tool: LatheTool) -> None:
+    corners = outline(tool).cutting
+    centre = np.array([tool.nose_radius, tool.nose_radius])
+    entering, end = math.radians(tool.entering_angle_deg), math.radians(tool.end_angle_deg)
+    for tip, near, way in (
+        (corners[0], corners[1], (-math.cos(entering), math.sin(entering))),
+        (corners[-1], corners[-2], (math.cos(end), math.sin(end))),
+    ):
+        along = (tip - near) / np.hypot(*(tip - near))
+        assert along == pytest.approx(np.array(way), abs=1e-9)
+        out = centre - near
+        assert abs(along[0] * out[1] - along[1] * out[0]) == pytest.approx(tool.nose_radius, abs=1e-9)
