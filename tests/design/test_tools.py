@@ -111,3 +111,12 @@ def test_the_settled_job_lists_each_tool_once_the_one_to_be_got_as_well() -> Non
     mill = given.job.mill.tool
     assert [t.number for t in mill] == sorted({t.number for t in mill})
     assert {given.mill.spot, given.mill.drill, given.mill.tap} <= {*mill}
+
+
+@pytest.mark.outside("common practice: holes deeper than three diameters are pecked, one diameter at a time")
+@pytest.mark.parametrize("base", ["chuck-100", "chuck-160", "chuck-250"])
+@pytest.mark.parametrize("screw", ["M5", "M6", "M8", "M10"])
+def test_a_hole_deeper_than_three_diameters_is_pecked(base: str, screw: str) -> None:
+    d = design(job({"adjustment.screw": screw}, base))
+    diameter = d.mill.drill.diameter or 0.0
+    assert d.mill.peck == (pytest.approx(diameter, abs=0.05) if d.depths.drill_tip > 3 * diameter else None)

@@ -13,7 +13,7 @@ from gcodegen.dryrun.mill_setup import MillSetup
 from gcodegen.dryrun.solids import ToolPart
 from tests.dryrun.mill_jobs import AUTOMATIC
 
-GRID = 601
+GRID = 161
 
 
 def _by_grid(tip: tuple[float, float, float], part: ToolPart, setup: MillSetup) -> float:
