@@ -186,8 +186,9 @@ def test_the_gap_to_a_tilted_plane_is_that_of_the_nearest_point() -> None:
         side /= np.linalg.norm(side)
         other = np.cross(axis, side)
         ends = [(0.0, float(gauss.uniform(0, 4))), (float(gauss.uniform(1, 20)), float(gauss.uniform(0, 9)))]
-        rims = [point + u * axis + rho * (np.cos(a) * side + np.sin(a) * other) for u, rho in ends for a in turns]
+        round_ = np.outer(np.cos(turns), side) + np.outer(np.sin(turns), other)
+        rims = np.concatenate([point + u * axis + rho * round_ for u, rho in ends])
         offset = float(gauss.uniform(-10, 10))
         body = Revolved(tuple(point), tuple(axis), tuple(ends))
-        truth = float((np.array(rims) @ normal).min()) - offset
+        truth = float((rims @ normal).min()) - offset
         assert plane_gap(body, tuple(normal), offset) == pytest.approx(truth, abs=1e-3)
