@@ -235,7 +235,7 @@ SLANTED = [*TOOLS, LatheTool(number=5, nose_radius=1.2, entering_angle_deg=95, e
 
 
 @pytest.mark.outside(
-    "definition of the outline: both edges are tangents of the nose's circle, and lie at their own angles"
+    "definition of the outline: its edges are tangents of the nose, each at its own angle"
 )
 @pytest.mark.parametrize("tool", SLANTED, ids=lambda t: f"T{t.number}")
 def test_both_edges_are_tangents_of_the_nose_at_their_angles(tool: LatheTool) -> None:
