@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import numpy as np
 import pytest
 
@@ -160,3 +162,15 @@ def test_bolts_that_would_bottom_hold_the_screw_near_the_rear_face() -> None:
     assert held.spigot.faced_back <= 3.5
     assert held.layout.setback < free.layout.setback
     assert decision(held, "bolt-reach").verdict == "good"
+
+
+def test_what_a_screw_misses_is_what_lies_between_its_figure_and_the_limit() -> None:
+    seen = 0
+    for stem in ("too-thin", "chuck-100", "chuck-160"):
+        for rejected in design(job({"adjustment.least_wall": 6.5}, stem)).rejected:
+            for reason in rejected.reasons:
+                value, limit, short = map(float, re.findall(r"(-?\d+\.\d+)(?: mm)?(?= against|, short|$)", reason))
+                assert short == pytest.approx(abs(limit - value), abs=0.011), reason
+                seen += 1
+            assert rejected.short > 0
+    assert seen > 5

@@ -246,3 +246,26 @@ def test_forces_and_stiffness_are_the_slopes_of_the_energy(at, friction):
     )
     bends = [slope(lambda x, y, j=j: force(x, y)[j], i) for i, j in ((0, 0), (1, 0), (0, 1), (1, 1))]
     assert (xx, xy, xy, yy) == pytest.approx(bends, rel=1e-4, abs=50.0)
+
+
+def _rig(part: Part, bump: tuple[int, float] | None = None) -> Rig:
+    dial = Dial(noise=0.0, resolution=1e-6, bump=bump)
+    return Rig(iron=Iron(), part_off=(0.03, -0.02), chance=np.random.default_rng(1), part=part, dial=dial)
+
+
+@pytest.mark.outside("definition: a lobe of n stands highest at its angle, and n times round")
+@pytest.mark.parametrize("harmonic", [2, 3, 5])
+def test_a_lobe_is_highest_at_its_own_angle(harmonic: int) -> None:
+    rig = _rig(Part(lobes=((harmonic, 0.05, 40.0),)))
+    at = [40.0 + 360.0 * k / harmonic for k in range(harmonic)]
+    x, y = rig.centre
+    for angles, size in ((at, 0.05), ([angle + 180.0 / harmonic for angle in at], -0.05)):
+        run = [x * math.cos(math.radians(a)) + y * math.sin(math.radians(a)) + size for a in angles]
+        assert [r.value for r in rig.read(angles).readings] == pytest.approx(run, abs=2e-6)
+
+
+def test_a_bumped_indicator_reads_on_by_the_bump_from_then_on() -> None:
+    angles = [0.0, 90.0, 180.0, 270.0]
+    plain, bumped = (_rig(Part(), bump).read(angles).readings for bump in (None, (3, 0.04)))
+    off = [b.value - a.value for a, b in zip(plain, bumped, strict=True)]
+    assert off == pytest.approx([0, 0, 0.04, 0.04], abs=3e-6)

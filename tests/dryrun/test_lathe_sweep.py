@@ -234,9 +234,7 @@ def test_two_moves_in_one_line_are_one_only_where_the_machine_does_the_same_on_b
 SLANTED = [*TOOLS, LatheTool(number=5, nose_radius=1.2, entering_angle_deg=95, end_angle_deg=30)]
 
 
-@pytest.mark.outside(
-    "definition of the outline: its edges are tangents of the nose, each at its own angle"
-)
+@pytest.mark.outside("definition of the outline: its edges are tangents of the nose, each at its own angle")
 @pytest.mark.parametrize("tool", SLANTED, ids=lambda t: f"T{t.number}")
 def test_both_edges_are_tangents_of_the_nose_at_their_angles(tool: LatheTool) -> None:
     corners = outline(tool).cutting
