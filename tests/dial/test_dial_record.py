@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from gcodegen.dial import ChuckAsMade, dial_answer
-from gcodegen.dial.progress import acceptance, chart, points, table
+from gcodegen.dial.progress import Point, acceptance, chart, points, table
 from gcodegen.dial.record import append, load_record, moved_since_start, record_path
 from gcodegen.errors import OutputError, ReadingError
 from tests.dial.dial_jobs import off, read_at, settled_job, steps, taken
@@ -141,3 +141,23 @@ def test_a_note_of_any_signs_stands_in_the_record_as_plain_words(tmp_path):
         path, dial_answer(settled_job(), CHUCK, one), one, unit="mm", note='the "blue"\tone\n\\x1b\x1b' + "y" * 300
     )
     assert entry.note == "the  blue  one  x1b " + "y" * 180
+
+
+@pytest.mark.outside("closed form: on a logarithmic scale like factors take like ways")
+def test_the_bars_of_the_chart_are_logarithms_from_half_of_the_least_figure() -> None:
+    def point(number: int, run_out: float) -> Point:
+        own = {"eccentricity": run_out / 2, "standard_error": 0.0, "wanted": 0.01, "clamped_diameter": None}
+        return Point(number=number, run_out=run_out, done=False, **own)  # type: ignore[arg-type]
+
+    lines = chart([point(1, 0.16), point(2, 0.04), point(3, 0.02)], "mm")[1:]
+    bars = [line.split("mm  ", 1)[1] for line in lines]
+    # From 0.005 mm: 32, 8 and 4 times that are 5, 3 and 2 doublings; the figure wanted is one.
+    width = bars[0].count("=") + 1
+    assert [bar.index("|") for bar in bars] == [round(width / 5)] * 3
+    assert [bar.rstrip().rindex("=") + 1 for bar in bars] == [width, round(width * 3 / 5), round(width * 2 / 5)]
+
+
+def test_turns_are_numbered_in_the_order_in_which_they_are_made() -> None:
+    answer = dial_answer(settled_job(), CHUCK, taken(read_at(steps(8), off(0.09, 0.05))))
+    assert len(answer.turns) > 2
+    assert [turn.order for turn in answer.turns] == list(range(1, len(answer.turns) + 1))
