@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from itertools import pairwise
 
 import numpy as np
 import pytest
@@ -14,7 +15,7 @@ from gcodegen.dryrun.lathe_cut import HELD
 from gcodegen.dryrun.lathe_cut import held_width as held_width_of
 from gcodegen.dryrun.lathe_metal import taken
 from gcodegen.dryrun.lathe_path import Stroke, strokes
-from gcodegen.dryrun.lathe_sweep import Spread, _rises, swept
+from gcodegen.dryrun.lathe_sweep import _RUN, Spread, _rises, _runs_near, swept
 from gcodegen.dryrun.lathe_tool import FACET, body_first, outline
 from gcodegen.job import LatheTool
 from gcodegen.rs274 import Machine, Point, read_program
@@ -248,3 +249,14 @@ def test_both_edges_are_tangents_of_the_nose_at_their_angles(tool: LatheTool) ->
         assert along == pytest.approx(np.array(way), abs=1e-9)
         out = centre - near
         assert abs(along[0] * out[1] - along[1] * out[0]) == pytest.approx(tool.nose_radius, abs=1e-9)
+
+
+@pytest.mark.parametrize("more", [1, 2, 3, _RUN - 1, _RUN, _RUN + 1])
+def test_the_runs_of_a_path_leave_no_piece_of_it_out(more: int) -> None:
+    path = np.column_stack([np.linspace(0.0, 5.0, _RUN + more + 1), np.zeros(_RUN + more + 1)])
+    near = shapely.box(-100.0, -100.0, 100.0, 100.0)
+    runs = _runs_near(outline(TOOLS[0]).whole, path, near)
+    pieces = [(tuple(a), tuple(b)) for run in runs for a, b in pairwise(run.tolist())]
+    assert pieces == [(tuple(a), tuple(b)) for a, b in pairwise(path.tolist())]
+    far = shapely.box(1000.0, 0.0, 1001.0, 1.0)
+    assert _runs_near(outline(TOOLS[0]).whole, path, far) == []
