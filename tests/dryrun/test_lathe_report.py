@@ -59,8 +59,18 @@ def test_a_good_program_leaves_the_metal_as_it_is_wanted(text, job):
             "G0 X126.0\nG0 Z-0.02\nG1 X30.0 F0.1\nG0 Z1.0\nG0 X120.901\n",
             {"spigot's end, Z at its lowest": (0.0, -0.02)},
         ),
+        (
+            "X123.97 Z-0.534",
+            "X124.17 Z-0.534",
+            {
+                "spigot, largest diameter": (123.97, 124.17),
+                "spigot, least diameter": (123.97, 124.17),
+                "relief on the diameter": (1.0, 0.8),
+                "corner, metal over the nose's fillet": (0.0, 0.1),
+            },
+        ),
     ],
-    ids=["seat deep", "seat high", "groove", "spigot small", "end faced"],
+    ids=["seat deep", "seat high", "groove", "spigot small", "end faced", "spigot large"],
 )
 def test_the_report_says_what_differs_and_by_how_much(old, new, wanted):
     found = differences(edit(old, new))
