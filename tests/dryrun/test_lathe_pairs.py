@@ -131,7 +131,7 @@ PAIRS = [
     Pair("lathe-interrupted-fast", edit("S115", "S220"), edit("S115", "S210")),
     Pair("lathe-interrupted-feed", edit("F0.15", "F0.23"), edit("F0.15", "F0.21")),
     # inside of the bolt holes the feed may be larger
-    Pair("lathe-interrupted-feed", edit("F0.15", "F0.23"), edit("G1 X126.2 Z-6.9", "G1 X126.2 Z-6.9 F0.23")),
+    Pair("lathe-interrupted-feed", edit("F0.15", "F0.23"), edit("G0 X124.37\nG1 Z-7.4", "G0 X124.37\nG1 Z-7.4 F0.23")),
     Pair("lathe-rough-finish", edit("F0.1\n", "F0.22\n"), edit("F0.1\n", "F0.2\n")),
     # speeds
     Pair("lathe-over-holding-speed", GOOD_MM, GOOD_MM, {"holding_limit_rpm": 115}, {"holding_limit_rpm": 114}),
