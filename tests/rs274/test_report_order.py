@@ -259,3 +259,12 @@ def test_a_motion_before_the_unit_is_told_once_and_at_its_line(line: str) -> Non
 def test_what_moves_nothing_needs_no_unit_yet(line: str) -> None:
     faults = read_program(f"{line}\nG21 G0 X1.\nM30", Machine(start=Point(0, 0, 10, 0))).faults
     assert "unit-not-stated" not in [f.code for f in faults]
+
+
+@pytest.mark.outside("NISTIR 6556, section 3.5.18: G92 makes the current point have the coordinates given")
+@pytest.mark.parametrize("axis", ["X", "Y", "Z"])
+def test_a_place_stated_in_inches_is_that_many_millimetres(axis: str) -> None:
+    text = f"G20 G90 G94 G17 G54\nG0 {axis}2.0\nG92 {axis}1.0\nG1 {axis}1.5 F5.0\nM30"
+    *_, last = [step for step in read_program(text, Machine()).steps if isinstance(step, Motion)]
+    assert getattr(last.start, axis.lower()) == pytest.approx(25.4)
+    assert getattr(last.end, axis.lower()) == pytest.approx(38.1)
