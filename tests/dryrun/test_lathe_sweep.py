@@ -258,5 +258,9 @@ def test_the_runs_of_a_path_leave_no_piece_of_it_out(more: int) -> None:
     runs = _runs_near(outline(TOOLS[0]).whole, path, near)
     pieces = [(tuple(a), tuple(b)) for run in runs for a, b in pairwise(run.tolist())]
     assert pieces == [(tuple(a), tuple(b)) for a, b in pairwise(path.tolist())]
+    corners = outline(TOOLS[0]).whole
+    foremost = corners[corners[:, 0].argmax()] + path[-1]
+    (met,) = _runs_near(corners, path, shapely.Point(*foremost).buffer(1e-6))  # it gets there with its last step only
+    assert met[-1].tolist() == path[-1].tolist()
     far = shapely.box(1000.0, 0.0, 1001.0, 1.0)
     assert _runs_near(outline(TOOLS[0]).whole, path, far) == []
