@@ -93,13 +93,13 @@ DRAWINGS: dict[str, str] = {
       rear face
 """,
     "box": r"""
-   rim ______________________
-            from      to
+   rim|____________________
+      |   from      to
       |    +---------+  outer radius: from the
       |    |  width  |    chuck's axis to this end
       |    +---------+  inner radius
-      |  closed all round; straight ends
-      rear face
+      |    width: across, seen from outside
+      rear face: closed all round
 """,
     "ring": r"""
       |   from      to
