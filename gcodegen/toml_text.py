@@ -9,7 +9,7 @@ from typing import Any
 MOST_PARTS = 100
 """Parts of one key, ``a.b.c`` having three. No file here has more than four; time grows with the square."""
 
-_PART = r"""(?:[A-Za-z0-9_-]++|"(?:[^"\\\n]|\\.)*+"|'[^'\n]*+')"""
+_PART = r"""(?:[A-Za-z0-9_-]++|"[^"\\\n]*+(?:\\.[^"\\\n]*+)*"|'[^'\n]*+')"""
 _LONG_KEY = re.compile(rf"(?<![A-Za-z0-9_\\-]){_PART}(?:[ \t]*+\.[ \t]*+{_PART}){{{MOST_PARTS}}}")
 
 

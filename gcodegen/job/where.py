@@ -17,8 +17,8 @@ from gcodegen.errors import Problem
 _BLANK = re.compile(r"(?:[ \t\r\n]|#[^\n]*)*")
 _BASIC = r'"(?:[^"\\\n]|\\.)*"'
 _LITERAL = r"'[^'\n]*'"
-_LONG_BASIC = r'"""(?s:[^"\\]|\\.|""?(?!"))*+"{3,5}'
-_LONG_LITERAL = r"'''(?:[^']|''?(?!'))*+'{3,5}"
+_LONG_BASIC = r'"""(?s:[^"\\]|\\.|""?(?!"))*"{3,5}'
+_LONG_LITERAL = r"'''(?:[^']|''?(?!'))*'{3,5}"
 _TEXT = re.compile(f"{_LONG_BASIC}|{_LONG_LITERAL}|{_BASIC}|{_LITERAL}")
 _KEY = re.compile(rf"\s*({_BASIC}|{_LITERAL}|[A-Za-z0-9_-]+)[ \t]*")
 _SPACE = re.compile(r"[ \t]*")
