@@ -40,10 +40,12 @@ def changed_text(text: str, answers: Mapping[str, str]) -> str:
         if value == f'"{NO_MORE}"':
             _take_out(document, tables)
             continue
-        table = _table(document, tables)
         if value == LEFT_OUT:
-            table.pop(name, None)
-        elif name not in table or _written(table[name]) != value:
+            if (there := _there(document, tables)) is not None:
+                there.pop(name, None)
+            continue
+        table = _table(document, tables)
+        if name not in table or _written(table[name]) != value:
             new = tomlkit.value(value)
             if name in table:
                 new.trivia.comment_ws, new.trivia.comment = table[name].trivia.comment_ws, table[name].trivia.comment
@@ -160,18 +162,28 @@ def _table(document: Any, tables: list[str]) -> Any:
     return at
 
 
+def _there(document: Any, tables: list[str]) -> Any | None:
+    """Return a table that stands in the file already, None where it does not."""
+    at = document
+    for part in tables:
+        name, number = _split(part)
+        if name not in at or number > len(at[name]):
+            return None
+        at = at[name][number - 1] if number else at[name]
+    return at
+
+
 def _take_out(document: Any, tables: list[str]) -> None:
     """Take out a table, and those of its row that come after it."""
-    at = document
-    for part in tables[:-1]:
-        at = at.get(part, {})
+    at = _there(document, tables[:-1])
     name, number = _split(tables[-1])
+    if at is None or name not in at:
+        return
     if number:
-        row = at.get(name, [])
-        while len(row) >= number:
-            row.pop()
+        while len(at[name]) >= number:
+            at[name].pop()
     else:
-        at.pop(name, None)
+        at.pop(name)
 
 
 def _split(part: str) -> tuple[str, int]:

@@ -115,3 +115,20 @@ def test_a_table_that_goes_on_further_down_the_file_is_read_whole(name: str, roo
     assert changed_text(moved, answers_of(moved, name)) == moved
     changed = tomllib.loads(changed_text(moved, {"chuck.diameter": "161", "chuck.feature[1].count": "7"}))
     assert (changed["chuck"]["diameter"], changed["chuck"]["feature"][0]["count"]) == (161, 7)
+
+
+def test_what_is_left_out_makes_no_empty_table() -> None:
+    text = 'unit = "mm"\n\n[[chuck.feature]]\nkind = "ring"\n'
+    gone = {
+        "chuck.cover.thickness": "",
+        "mill.rapid": "",
+        "chuck.feature[2].diameter": "",
+        "chuck.cover.plan": '"none"',
+    }
+    assert changed_text(text, gone) == text
+    ended = {"chuck.feature[3].kind": '"none"', "adjustment.reading[1].clamped_diameter": '"none"'}
+    assert changed_text(text, ended) == text
+    assert tomllib.loads(changed_text(text, {"chuck.feature[1].kind": ""})) == {
+        "unit": "mm",
+        "chuck": {"feature": [{}]},
+    }
