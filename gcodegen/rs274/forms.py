@@ -15,19 +15,23 @@ from gcodegen.rs274.refusal import Refusal
 
 _NO_LETTERS: Final[frozenset[str]] = frozenset()
 _LIMIT: Final = frozenset("D")
-_NUMBER: Final = re.compile(r"[ \t]*O[ \t]*[0-9]{1,5}(?![0-9.])", re.IGNORECASE)
+_NUMBER: Final = re.compile(r"[ \t]*O[ \t]*[0-9]{1,5}(?![ \t]*[0-9.])", re.IGNORECASE)
 _AROUND_COMMENTS: Final = re.compile(r"(\([^()]*\))")
 _OFFSET_DIGITS: Final = 100
 
 
-def published_line(line: str, machine: Machine) -> str:
-    """Return a line without its program number, its comment after a semicolon put in brackets.
+def without_number(line: str) -> str:
+    """Return a line without the program number that it begins with."""
+    number = _NUMBER.match(line)
+    return line if number is None else line[number.end() :]
+
+
+def published_line(line: str) -> str:
+    """Return a line with its comment after a semicolon put in brackets.
 
     A bracket inside such a comment becomes a blank: it closes nothing.
     """
-    if machine.program_number:
-        line = _NUMBER.sub("", line, count=1)
-    if not machine.semicolon_comments or ";" not in line:
+    if ";" not in line:
         return line
     parts = _AROUND_COMMENTS.split(line)
     for place, part in enumerate(parts):

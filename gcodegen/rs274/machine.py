@@ -69,7 +69,8 @@ class Machine:
         The letter of a mill's rotary axis, told as A all the same; ``rotary_reversed``: its sense is against
         the published one. ``rotary_by_hand``: there is none, so that a return to the reference cannot turn it.
     program_number : bool
-        A line may begin with O and a number, which is passed over.
+        The first line with words may begin with O and a number, which is passed over. Further on such a number
+        would begin another program: it is refused.
     semicolon_comments : bool
         A semicolon begins a comment to the line's end.
     home_clear : bool
@@ -116,11 +117,6 @@ class Machine:
         if self.start is not None:
             return self.start
         return LATHE_START if self.lathe else MILL_START
-
-    @property
-    def own_lines(self) -> bool:
-        """Whether lines have forms of the machine's own."""
-        return self.program_number or self.semicolon_comments
 
     @property
     def own_words(self) -> bool:

@@ -12,7 +12,7 @@ from typing import Final
 from gcodegen.rs274.blocks import read_block
 from gcodegen.rs274.cursor import BLANKS, LookUp
 from gcodegen.rs274.execute import execute
-from gcodegen.rs274.forms import published_line
+from gcodegen.rs274.forms import published_line, without_number
 from gcodegen.rs274.machine import Machine, Reading
 from gcodegen.rs274.motions import Step
 from gcodegen.rs274.parameters import look_up
@@ -84,7 +84,7 @@ class _Run:
     """How far reading has come. Lines are counted from 1; ``after`` is the first line after the end, 0: none.
 
     ``wrapped`` is true when the program stands between percent lines, ``closed`` when it met the second one;
-    ``over`` when no more lines are carried out, ``given_up`` when that is for the number of steps alone;
+    ``numbered`` when it met the program's number; ``over`` when no more lines are carried out, ``given_up`` when that is for the number of steps alone;
     ``given`` counts the steps that were handed on and are no longer held.
     """
 
@@ -93,6 +93,7 @@ class _Run:
     blocks: int = 0
     told: list[str] = field(default_factory=list)
     begun: bool = False
+    numbered: bool = False
     wrapped: bool = False
     closed: bool = False
     over: bool = False
@@ -125,8 +126,8 @@ def _take(run: _Run, lines: list[str], first: int) -> None:
     """Carry out some lines, the first of which has the given number."""
     modes, told = run.modes, run.told
     moves, plain = 0, is_plain(modes)
-    if modes.machine.own_lines:
-        lines = [published_line(raw, modes.machine) for raw in lines]
+    if modes.machine.semicolon_comments:
+        lines = [published_line(raw) for raw in lines]
     for line, raw in enumerate(lines, first):
         if run.over:
             _take_after(run, raw.strip(BLANKS), line)
@@ -160,6 +161,9 @@ def _take_line(run: _Run, raw: str, bare: str, line: int) -> None:
     if text := remark(modes, raw):
         run.told.append(text)
         return
+    if modes.machine.program_number and not run.blocks and not run.numbered:
+        raw, whole = without_number(raw), raw
+        run.numbered = raw is not whole
     block = read_block(raw, line, modes.machine, modes.faults, run.look_up)
     if block is None:
         run.blocks += 1

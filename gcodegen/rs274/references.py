@@ -88,7 +88,7 @@ def _to_clear(modes: Modes, block: Block, axes: list[str]) -> None:
     home = modes.machine.first_point
     named = {axis.lower() for axis in axes}
     _rapid(modes, block, Point(*(h if a in named else p for a, h, p in zip(AXES, home, modes.position, strict=True))))
-    modes.learn(dict.fromkeys(axes, 0.0))
+    modes.learn(axes)
 
 
 def _retract(modes: Modes, block: Block, code: int, axes: list[str]) -> None:

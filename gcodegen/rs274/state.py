@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Collection, Mapping
 from dataclasses import dataclass
 from typing import Final, TypeAlias
 
@@ -164,7 +164,7 @@ class Modes:
         self.unknown = "".join(axis for axis in AXES if axis in axes or axis in self.unknown)
         self.touch()
 
-    def learn(self, words: dict[str, float]) -> None:
+    def learn(self, words: Collection[str]) -> None:
         """Note that the axes among ``words`` were given absolutely, so that their place is known."""
         if self.unknown:
             self.unknown = "".join(axis for axis in self.unknown if axis.upper() not in words)

@@ -47,6 +47,14 @@ def test_a_chuck_that_goes_more_than_a_quarter_back_went_the_wrong_way(along, sa
     assert [says in said for said in found.says] == [True]
 
 
+@pytest.mark.outside("definition: 25.4 mm to the inch; a tenth of a micrometre, or a hundred-thousandth of an inch")
+@pytest.mark.parametrize(("unit", "said"), [("mm", ("0.0508 mm", "0.0051 mm")), ("in", ("0.00200 in", "0.00020 in"))])
+def test_the_way_wanted_and_the_way_gone_are_told(unit, said):
+    before = Round(x=0.1, y=0.05, turns=plan_turns((0.0508, 0.0), M6_PITCH, EVEN))
+    (says,) = followed(before, now(0.10508, 0.05, 1e-4), EVEN, unit).says
+    assert says.startswith(f"screw 1 was to be tightened by {said[0]} and the chuck went {said[1]}.")
+
+
 def test_both_pairs_the_wrong_way_are_told_at_once():
     found = after(-WANTED, along_deg=45.0)
     assert [said.startswith("along both pairs of screws") for said in found.says] == [True]

@@ -92,6 +92,16 @@ def test_spots_forty_degrees_off_opposite_are_still_opposite(low, said):
     assert any("not round" in says for says in found.warnings) == said
 
 
+@pytest.mark.outside("closed form: a step q is passed sqrt(q / e) from the spot, its mean square a sixth of that over")
+@pytest.mark.parametrize(
+    ("step", "known_to"),
+    [(1e-9, 3.0), (0.01, math.degrees(math.sqrt(0.01 / 0.05 / 6))), (0.2, math.degrees(math.sqrt(1 / 6)))],
+)
+def test_a_direction_is_known_no_better_than_by_hand_nor_than_the_step_allows(step, known_to):
+    found = fit_spots(spots(("high", 30, 0.05), ("low", 210, -0.05)), resolution=step)
+    assert found.direction_error_deg == pytest.approx(known_to)
+
+
 @pytest.mark.outside("closed form: independent errors along and across the direction, turned into x and y")
 @pytest.mark.parametrize("at", [0.0, 40.0, 225.0])
 def test_the_spread_is_that_of_the_errors_along_and_across(at):

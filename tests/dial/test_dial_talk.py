@@ -71,6 +71,20 @@ def test_going_back_keeps_what_was_given_on_enter():
     assert session.entries[0].x == pytest.approx(0.05, abs=5e-4)
 
 
+def test_going_back_over_the_set_up_goes_one_question_back():
+    said, session = talked("um", "5", "b", "2", "b", "1", "12", "b", "14", "8", *readings(0.05, 0.0), "", "q")
+    assert session.set_up.resolution == pytest.approx(0.001)
+    assert session.entries[0].clamped_diameter == 14.0
+    assert said.count("Least step that you read") == 3
+    assert said.count("Clamped diameter") == 4
+
+
+def test_going_back_from_the_first_question_asks_it_again():
+    said, session = talked("b", "um", "1", "12", "8", *readings(0.05, 0.0), "", "q")
+    assert session.set_up.scale == "um"
+    assert "is no scale" not in said
+
+
 def test_set_up_can_be_gone_back_over_too():
     said, session = talked("thou", "b", "um", "1", "12", "12", *readings(0.05, 0.0, 12), "", "q")
     assert "12/12 at 330 deg" in said

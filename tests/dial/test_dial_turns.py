@@ -160,6 +160,7 @@ def test_a_long_way_is_made_in_bites_by_turns():
     assert [(t.screw, t.way, t.bites) for t in turns] == [(1, EASE, 3), (3, TIGHTEN, 3)]
     made = in_bites(turns)
     assert [t.screw for t in made] == [1, 3, 1, 3, 1, 3]
+    assert [t.order for t in made] == [1, 2, 3, 4, 5, 6]
     assert [t.degrees for t in made] == pytest.approx([30.0] * 6)
 
 

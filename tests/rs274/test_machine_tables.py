@@ -35,6 +35,9 @@ def in_machine(motion: Motion) -> tuple[float, ...]:
         ("#5163=7.\nG28", [("T", 0, 0, 7)]),
         ("G20\n#5163=1.\nG28", [("T", 0, 0, 25.4)]),
         ("G92 Z0\nG28", [("T", 0, 0, -10)]),
+        ("#5181=5. #5182=6. #5183=7.\nG30", [("T", 5, 6, 7)]),
+        ("#5183=7.\nG28", [("T", 0, 0, 0)]),
+        ("#5163=7.\nG30", [("T", 1, 2, 3)]),
     ],
 )
 def test_return_to_the_reference_point(text: str, wanted: list[tuple[object, ...]]) -> None:
@@ -79,6 +82,14 @@ def test_moves_in_machine_coordinates(text: str, wanted: list[tuple[object, ...]
     reading = read_known(text, origins={1: Point(10.0, 20.0, 30.0, 0.0)})
     assert stops(reading) == []
     assert path(reading) == wanted
+
+
+@pytest.mark.outside("NISTIR 6556, sections 2.1.2.5 and 2.1.2.9: degrees a minute where only the rotary axis turns")
+@pytest.mark.parametrize(("words", "mm_or_degrees"), [("A90.", 9.0), ("X1. A90.", 9 * 25.4), ("Z1.", 9 * 25.4)])
+def test_a_rotary_move_in_machine_coordinates_has_its_feed_in_degrees(words: str, mm_or_degrees: float) -> None:
+    reading = read_known(f"G20 F9.\nG53 G1 {words}", origins={1: ZERO})
+    assert stops(reading) == []
+    assert motions(reading)[-1].feed == pytest.approx(mm_or_degrees)
 
 
 @pytest.mark.parametrize("text", ["G91 G53 G0 X1.", "G53 G2 X1. I1.", "G81 G53 X1. Z-1. R1."])

@@ -24,7 +24,6 @@ def ends(text: str, **switches: object) -> list[Point]:
 
 
 OWN = [
-    ("O1234\nG0 X1.0", {"program_number": True}),
     ("G0 X1.0 ; THE PLATE ) G0 X9.0", {"semicolon_comments": True}),
     ("G0 C90.0", {"rotary_letter": "C"}),
     ("T0101 M0", {"lathe": True, "tool_word": "tool and offset"}),
@@ -116,5 +115,42 @@ def test_no_semicolon_comment_becomes_a_word(line):
     ],
 )
 def test_a_semicolon_inside_brackets_belongs_to_their_comment(line, published):
-    assert published_line(line, Machine(semicolon_comments=True)) == published
-    assert published_line(line, Machine()) == line
+    assert published_line(line) == published
+
+
+def numbered(text: str) -> list[tuple[str, int]]:
+    return [(f.code, f.line) for f in read_program(text, Machine(program_number=True)).faults]
+
+
+@pytest.mark.parametrize("first", ["O1", "o12345", " O 7", "O1 (PLATE)", "%\n(PLATE)\n\nO1", "O1 G21"])
+def test_the_first_line_with_words_may_begin_with_the_programs_number(first):
+    end = "%\n" if first.startswith("%") else ""
+    text = f"{first}\n{HEAD}G0 X1.0\nM30\n{end}"
+    assert numbered(text) == []
+    assert "subprogram" in [f.code for f in read_program(text, Machine()).faults]
+
+
+@pytest.mark.parametrize(
+    ("text", "line"),
+    [
+        ("O1\nG0 X1.0 O5\nM30\n", 2),  # it is no word to be passed over in a move
+        ("G21\nO5\nG0 X1.0\nM30\n", 2),  # another program begins
+        ("O1\nO2\nM30\n", 2),
+        ("O1 O2\nM30\n", 1),
+        ("/O1\nM30\n", 1),
+        ("O1.5\nM30\n", 1),
+        ("O123456\nM30\n", 1),
+        ("O12 3456\nM30\n", 1),
+    ],
+)
+def test_a_programs_number_anywhere_else_is_refused(text, line):
+    assert ("subprogram", line) in numbered(text)
+
+
+def test_a_second_program_is_text_after_the_end():
+    assert numbered(f"%\nO1\n{HEAD}G0 X1.0\nM30\nO2\n%\n") == [("text-after-end", 6)]
+
+
+def test_a_comment_keeps_what_looks_like_a_number():
+    says = read_program(f"O1\n{HEAD}(TURN IT TO O77)\nM0\nM30\n", Machine(program_number=True)).steps
+    assert [s.message for s in says if isinstance(s, Stop)] == ["TURN IT TO O77"]
