@@ -84,8 +84,8 @@ class _Run:
     """How far reading has come. Lines are counted from 1; ``after`` is the first line after the end, 0: none.
 
     ``wrapped`` is true when the program stands between percent lines, ``closed`` when it met the second one;
-    ``numbered`` when it met the program's number; ``over`` when no more lines are carried out, ``given_up`` when that is for the number of steps alone;
-    ``given`` counts the steps that were handed on and are no longer held.
+    ``numbered`` when it met the program's number; ``over`` when no more lines are carried out, ``given_up`` when
+    that is for the number of steps alone; ``given`` counts the steps that were handed on and are no longer held.
     """
 
     modes: Modes
