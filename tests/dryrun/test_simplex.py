@@ -49,14 +49,15 @@ def test_no_corner_is_nearer_than_what_is_found(many: int, size: float) -> None:
 
 
 @pytest.mark.outside(NEARER)
-def test_thin_triangles_beside_the_origin_are_met_where_they_are_nearest() -> None:
+@pytest.mark.parametrize("size", [1.0, 300.0])
+def test_thin_triangles_beside_the_origin_are_met_where_they_are_nearest(size: float) -> None:
     rng = random.Random(3)
-    for _ in range(200):
+    for _ in range(150):
         (a, b), thin = some(rng, 2, 6), rng.choice([0.0, 1e-3, 1e-6])
         part = rng.uniform(-0.5, 1.5)
-        third = tuple(p + part * (q - p) + thin * rng.uniform(-1, 1) for p, q in zip(a, b, strict=True))
+        third = [p + part * (q - p) + thin * rng.uniform(-1, 1) for p, q in zip(a, b, strict=True)]
         for order in itertools.permutations((a, b, third)):
-            check(corners(*order), 10)
+            check(corners(*[(x * size, y * size, z * size) for x, y, z in order]), 10 * size)
 
 
 @pytest.mark.outside("closed form: foot of a perpendicular on a segment, by hand")
