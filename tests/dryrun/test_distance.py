@@ -56,8 +56,8 @@ def test_a_swept_hull_of_circles_reaches_as_far_as_their_points() -> None:
         points = np.concatenate([np.array(foot) + u * np.array(axis) + rho * ring for u, rho in circles])
         points = np.concatenate([points, points + np.array(sweep)])
         for _ in range(4):
-            d = direction(rng)
-            found = np.array(body.support(tuple(7 * part for part in d)))
+            d, long = direction(rng), rng.choice([7.0, 1e-3])
+            found = np.array(body.support(tuple(long * part for part in d)))
             assert 0 <= found @ d - (points @ d).max() + 1e-9 <= 1e-4
             assert np.linalg.norm(points - found, axis=1).min() < 0.03  # a point of the circles themselves
 
@@ -75,7 +75,7 @@ def test_a_hair_beside_the_axis_decides_on_which_side_a_disc_is_farthest(tilt: f
 
 def test_wholly_along_the_axis_any_point_of_the_end_disc_is_farthest() -> None:
     cone = Revolved((1, 2, 3), Z, ((0.0, 4.0), (6.0, 1.0)))
-    for d, height, radius in (((0, 0, 2), 9, 1), ((0, 0, -2), 3, 4)):
+    for d, height, radius in (((0, 0, 2), 9, 1), ((0, 0, -2), 3, 4), ((0, 0, 1e-3), 9, 1), ((0, 0, -1e-3), 3, 4)):
         x, y, z = cone.support(d)
         assert z == height
         assert math.hypot(x - 1, y - 2) <= radius
@@ -84,8 +84,8 @@ def test_wholly_along_the_axis_any_point_of_the_end_disc_is_farthest() -> None:
 
 @pytest.mark.outside("closed form: midpoints, by hand")
 def test_middles() -> None:
-    swept = Revolved((1, 2, 3), (0.0, 0.6, 0.8), ((-4, 1), (0, 9), (14, 1)), (8, -6, 3))
-    assert swept.middle == pytest.approx((1 + 4, 2 + 3 - 3, 3 + 4 + 1.5))
+    swept = Revolved((1, 2, 3), (0.48, 0.6, 0.64), ((-4, 1), (0, 9), (14, 1)), (8, -6, 3))
+    assert swept.middle == pytest.approx((1 + 2.4 + 4, 2 + 3 - 3, 3 + 3.2 + 1.5))
     assert Box((1, 2, 3), (X, Y, Z), (1, 1, 1)).middle == (1, 2, 3)
     assert Cloud(((1, 2, 3), (50, 50, 50), (5, -4, 7))).middle == (3, -1, 5)
     assert Cloud(((1, 2, 3),)).middle == (1, 2, 3)

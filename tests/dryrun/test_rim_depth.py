@@ -55,6 +55,7 @@ def test_a_part_that_stands_still_is_as_deep_as_its_points() -> None:
         ((28, 0, -80), 31),
         ((36.5, 0, -80), 30.5),
         ((-2, 0, -70), 1),  # 1 mm behind the face
+        ((-2.75, 0, -70), 0.25),
         ((65, 0, -70), 2),
         ((-3, 0, -70), 0),  # touching a face
         ((67, 0, -70), 0),
@@ -98,6 +99,27 @@ def test_near_a_face_the_disc_of_the_tool_counts_not_its_square() -> None:
     truth = np.minimum(chords - 3, np.sqrt(25 - chords**2) - 2).max()
     assert found == pytest.approx(truth, abs=2e-5)
     assert 0.5 < found < 1.5
+
+
+@pytest.mark.outside("closed form: the chord of a disc that stands beside the axis, by hand")
+def test_a_part_whose_side_alone_is_in_the_rim_is_not_counted_as_a_square() -> None:
+    found = still(PIN, (-0.5, 82.9, -80))
+    chords = np.linspace(2.8, 3, 100_001)
+    truth = np.minimum(chords - 2.9, np.sqrt(9 - chords**2) - 0.5).max()
+    assert found == pytest.approx(truth, abs=1e-5)
+    assert 0.03 < found < 0.06
+
+
+@pytest.mark.outside("closed form: planes and heights, by hand")
+def test_a_move_along_counts_up_to_its_end() -> None:
+    for start, end, depth in (
+        ((-20, 0, -9), (-1, 0, -9), 2),
+        ((90, 0, -9), (66, 0, -9), 1),
+        ((-9, 0, -9), (0, 0, -9), 3),
+    ):
+        assert depth_in_rim([PIN], start, end, R, (0.0, LENGTH)) == pytest.approx(depth, abs=1e-6)
+        assert depth_in_rim([PIN], end, start, R, (0.0, LENGTH)) == pytest.approx(depth, abs=1e-6)
+    assert depth_in_rim([], (8, 0, -9), (8, 0, -9), R, (0.0, LENGTH)) == 0
 
 
 def test_the_deepest_of_several_parts_counts_wherever_it_stands_in_the_row() -> None:
