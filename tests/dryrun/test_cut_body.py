@@ -69,6 +69,11 @@ def test_ends_of_lines_in_round_numbers() -> None:
     assert flank(7, 90, 5, rim=13).edge(0) == pytest.approx((12, 5, 0))  # the surface crosses the shoulder there
     assert flank(9, 90, 9, across=-2, rim=13).edge(math.pi) == pytest.approx((12, -5, 0))
     assert flank(-30, 90, 5, rim=13).edge(0) == pytest.approx((12, 5, 0))  # the shoulder is under the axis
+    assert flank(-30, 90, 5, across=7.6, rim=13).edge(0) == pytest.approx((math.sqrt(169 - 12.6**2), 12.6, 0))
+    assert flank(-30, 90, 5, across=7.98, rim=13).edge(0) == pytest.approx((math.sqrt(169 - 12.98**2), 12.98, 0))
+    # Nearly along the surface: u + t = 18.37 meets the circle twice, and leaves it at the second place.
+    low, high = sorted(np.roots([2, -2 * 18.37, 18.37**2 - 169]))
+    assert flank(9, 90, 3, across=9.37, rim=13).edge(math.pi) == pytest.approx((high, low, 0))
 
 
 @pytest.mark.outside("definition: the turns at which a circle is in the body, over a grid (numpy)")
@@ -94,7 +99,7 @@ def test_the_part_of_a_circle_at_its_limits() -> None:
     whole, beside = (0.0, math.pi), flank(60, 90, 10, across=64)
     assert beside.arc(48, 0) == whole  # on the surface itself
     assert beside.arc(48.001, 0) is None
-    assert beside.arc(48, 10) == pytest.approx((math.pi / 2, math.pi))
+    assert beside.arc(48, 10) == beside.arc(48, 0.5) == pytest.approx((math.pi / 2, math.pi))
     assert flank(60, 90, 10, across=-64).arc(48, 10) == pytest.approx((0, math.pi / 2))
     assert flank(60, 90, 10, across=74).arc(48, 10) == pytest.approx((math.pi, math.pi))  # it touches from outside
     assert flank(60, 90, 10, across=74.001).arc(48, 10) is None
@@ -122,7 +127,13 @@ def test_a_parabola_peaks_where_it_peaks() -> None:
 
 def test_an_edge_is_sampled_at_equal_steps_from_end_to_end() -> None:
     tool = flank(60, 118, 4)
-    for start, end, most in ((0.0, math.pi, 37), (0.5, 0.5001, 3), (0.2, 0.2 + math.radians(15), 4), (1.0, 1.0, 3)):
+    for start, end, most in (
+        (0.0, math.pi, 37),
+        (0.5, 0.5001, 3),
+        (0.2, 0.2 + math.radians(15), 4),
+        (0.7, 0.7 + math.radians(12), 3),
+        (1.0, 1.0, 3),
+    ):
         row = _samples(tool, start, end)
         turns = [psi for psi, *_ in row]
         assert turns == pytest.approx(list(np.linspace(start, end, len(row))), abs=1e-12)
@@ -150,8 +161,11 @@ def test_the_tool_meets_the_recess_wall_at_its_widest(across: float) -> None:
 @pytest.mark.parametrize("across", [0.0, 2.5, -6.0])
 def test_a_cut_reaches_as_far_as_the_metal_it_takes(angle: float | None, across: float) -> None:
     rng, psi = random.Random(7), np.linspace(0, math.pi, 721)
-    for tip in (60.0, 78.0, 79.4):
-        theta, depth, radius = rng.uniform(0, 360), rng.uniform(6, 20), rng.uniform(2, 6)
+    # The last: the body's surface crosses the tool's shoulder.
+    crossed = (math.sqrt(RIM**2 - (abs(across) + 5) ** 2) + math.sqrt(RIM**2 - max(0, abs(across) - 5) ** 2)) / 2
+    crossed -= 5 / math.tan(math.radians(angle) / 2) if angle is not None else 0
+    for tip, radius in ((60.0, 4.0), (78.0, 2.5), (79.4, 5.5), (crossed, 5.0)):
+        theta, depth = rng.uniform(0, 360), rng.uniform(6, 20)
         tool, body = flank(tip, angle, radius, across), cut_body(theta, depth, radius, angle, tip, RIM, across=across)
         if not isinstance(body, Cut):
             assert tip > 77
@@ -167,6 +181,7 @@ def test_a_cut_reaches_as_far_as_the_metal_it_takes(angle: float | None, across:
         u, turn = np.concatenate([u[begun] for u in rings]), np.concatenate([psi[begun]] * 3)
         t, x = across + rho(u) * np.cos(turn), rho(u) * np.sin(turn)
         _, c, s = place(theta, 1, 0)
+        assert reach(body.tool, (0, c, s)) == pytest.approx(RIM)
         points = np.concatenate([np.column_stack([depth + q * x, u * c - t * s, u * s + t * c]) for q in (-1, 1)])
         for _ in range(12):
             d = np.array([rng.gauss(0, 1) for _ in range(3)])
@@ -207,6 +222,7 @@ def test_a_whole_tool_is_as_high_and_as_wide_as_it_is() -> None:
         assert reach(tool, side) == pytest.approx(2 + wide)
         assert reach(tool, (1, 0, 0)) == pytest.approx(10 + wide)
         assert reach(tool, (-1, 0, 0)) == pytest.approx(wide - 10)
+    assert reach(tool_body(30, 10, 4, 118, 70, 71), (1, 0, 0)) == pytest.approx(10 + math.tan(math.radians(59)))
     flat = tool_body(30, 10, 4, None, 70, 75, across=-2, sweep=(1, 0, 0))
     assert reach(flat, side) == pytest.approx(2)
     assert reach(flat, (1, 0, 0)) == pytest.approx(15)
@@ -242,6 +258,15 @@ def test_a_hole_into_the_recess_is_the_hull_of_both_its_edges(angle: float | Non
         assert reach(hole.tool, tuple(d.tolist())) >= float((points @ d).max()) - 1e-9
     assert hole.middle[0] == 4
     assert hole.middle[1] == pytest.approx((62.5 + RIM) / 2, abs=0.3)
+
+
+@pytest.mark.outside("closed form: a cone in the recess wall, a flat through the place where they first meet")
+def test_a_point_in_the_recess_wall_ends_in_a_flat() -> None:
+    hole = made(0, 4, 3, 90, 61.5, RIM, recess_radius=62.5, recess_depth=8)
+    deepest = np.roots([2, -2 * 61.5, 61.5**2 - 62.5**2]).max()  # u^2 + (u - 61.5)^2 = 62.5^2
+    assert reach(hole, (0, -1, 0)) == pytest.approx(-deepest)
+    assert reach(hole, (0.5, -1, 0)) == pytest.approx(0.5 * (4 + deepest - 61.5) - deepest)
+    assert reach(hole, (0, -0.3, 1)) == pytest.approx(3 - 0.3 * 64.5)  # its shoulder
 
 
 def test_a_point_outside_the_body_beside_its_crest_is_the_whole_tool() -> None:

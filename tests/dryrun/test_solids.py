@@ -2,7 +2,6 @@ from __future__ import annotations
 
 import itertools
 import math
-import random
 
 import numpy as np
 import pytest
@@ -12,7 +11,6 @@ from gcodegen.dryrun.simplex import Vec
 from gcodegen.dryrun.solids import (
     Ring,
     _half_breadth,
-    _Sector,
     _thinned,
     axial_hole,
     break_in_depth,
@@ -21,7 +19,6 @@ from gcodegen.dryrun.solids import (
     radial_hole,
     rear_face_wall,
     recess_floor_wall,
-    ring_distance,
     slot,
     wall,
 )
@@ -78,92 +75,6 @@ def test_gaps_to_planes_are_signed() -> None:
     assert recess_floor_wall(body, 10.5) == -0.5
 
 
-@pytest.mark.outside("closed form: a rectangle in the half plane of depth and radius, by hand")
-@pytest.mark.parametrize(
-    ("x", "radius", "away"),
-    [
-        (20, 40, 0),
-        (8, 30, 0),
-        (34, 59, 0),
-        (5, 40, 3),
-        (38, 40, 4),
-        (20, 26, 4),
-        (20, 64, 5),
-        (5, 26, 5),
-        (46, 64, 13),
-        (20, 2, 28),
-    ],
-)
-def test_a_point_and_a_cavity_all_round(x: float, radius: float, away: float) -> None:
-    for degrees in (0, 77, 180, 290):
-        near = point(x, radius, degrees)
-        assert CHAMBER.away(near.points[0]) == pytest.approx(away, abs=1e-12)
-        assert ring_distance(near, CHAMBER) == pytest.approx((away, away), abs=1.1e-5)
-        assert wall(near, CHAMBER) == pytest.approx((away, away), abs=1.1e-5)
-
-
-@pytest.mark.outside("definition of a support function: the farthest of many points of the sector (numpy)")
-def test_a_sector_reaches_as_far_as_its_points() -> None:
-    rng = random.Random(3)
-    for _ in range(60):
-        half, angle = rng.uniform(0.02, math.pi / 4), rng.uniform(-4, 7)
-        sector = _Sector(CHAMBER, angle, half)
-        turns = np.linspace(angle - half, angle + half, 301)
-        points = np.concatenate(
-            [
-                np.column_stack([np.full_like(turns, x), rho * np.cos(turns), rho * np.sin(turns)])
-                for x in (8, 34)
-                for rho in (30, 59)
-            ]
-        )
-        for _ in range(4):
-            d = np.array([rng.gauss(0, 1) for _ in range(3)])
-            d /= np.linalg.norm(d)
-            found = np.array(sector.support(tuple(d.tolist())))
-            assert abs(found @ d - (points @ d).max()) < 1e-3
-            assert np.linalg.norm(points - found, axis=1).min() < 0.2
-        assert sector.middle == pytest.approx((21, 44.5 * math.cos(angle), 44.5 * math.sin(angle)))
-
-
-@pytest.mark.outside("closed form: a bar's ends in the eye of a ring; numpy, points of a bar on a grid")
-def test_bars_in_the_eye_are_as_far_as_their_nearest_point() -> None:
-    rng = random.Random(12)
-    for _ in range(12):
-        a, b = ((rng.uniform(-10, 50), rng.uniform(-28, 28), rng.uniform(-9, 9)) for _ in range(2))
-        places = np.array(a) + np.linspace(0, 1, 4001)[:, None] * np.subtract(b, a)
-        rho = np.hypot(places[:, 1], places[:, 2])
-        sides = (
-            np.maximum(0, np.maximum(30 - rho, rho - 59)),
-            np.maximum(0, np.maximum(8 - places[:, 0], places[:, 0] - 34)),
-        )
-        truth = float(np.hypot(*sides).min())
-        gap = ring_distance(Cloud((a, b)), CHAMBER)
-        assert gap.lower - 1e-9 <= truth
-        assert truth <= gap.upper + 0.02
-        assert gap.upper - gap.lower <= 1e-5
-
-
-@pytest.mark.outside("closed form: the middle of a ring is as far from it as its inner radius")
-def test_where_all_sectors_tie_the_bounds_hold_as_they_stand() -> None:
-    gap = ring_distance(point(20, 0, 0), CHAMBER)
-    assert gap.lower <= 30 <= gap.upper + 1e-9
-    assert gap.upper - gap.lower <= 1e-3
-
-
-def test_a_wall_in_the_eye_that_is_large_enough_is_left_off_early() -> None:
-    pin = Revolved((20, 3, 2), X, ((0.0, 4.0), (9.0, 4.0)))
-    whole = ring_distance(pin, CHAMBER)
-    for enough in (5.0, 15.0, 21.0, 30.0):
-        gap = ring_distance(pin, CHAMBER, stop_above=enough)
-        assert gap.lower <= whole.upper
-        assert gap.upper >= whole.lower
-        assert gap.lower > enough or gap.upper - gap.lower <= 1e-5
-    assert ring_distance(pin, CHAMBER, stop_above=5).lower < whole.lower - 0.3  # it did leave off
-    assert ring_distance(pin, CHAMBER, width=2).upper - whole.lower <= 2
-    outside = point(3, 70, 10)
-    assert ring_distance(outside, CHAMBER, stop_above=4).lower > 4
-
-
 @pytest.mark.parametrize("stop_above", [math.inf, 5.0, 1.0])
 def test_a_cut_and_a_feature_with_a_least_wall_so_far(stop_above: float) -> None:
     cut = cut_body(0, 8, 2.5, None, 40, 80)
@@ -192,6 +103,8 @@ def test_a_feature_is_thinned_from_all_sides() -> None:
     assert extent(pocket, out) == pytest.approx((36.5, 73.5))
     assert extent(pocket, side) == pytest.approx((-3, 3))
     assert _thinned(CHAMBER, 1.5) == Ring(inner_radius=31.5, outer_radius=57.5, from_depth=9.5, to_depth=32.5)
+    eye = Ring(inner_radius=0.5, outer_radius=9, from_depth=2, to_depth=8)
+    assert _thinned(eye, 1.5) == Ring(inner_radius=2, outer_radius=7.5, from_depth=3.5, to_depth=6.5)
     disc = Ring(inner_radius=0, outer_radius=9, from_depth=2, to_depth=8)
     assert _thinned(disc, 1.5) == Ring(inner_radius=0, outer_radius=7.5, from_depth=3.5, to_depth=6.5)
 
@@ -216,6 +129,7 @@ def test_half_the_least_breadth_of_a_feature() -> None:
         4.5,
         3,
     ]
+    assert _half_breadth(Revolved((0, 0, 0), X, ((0, 3), (20, 5)))) == 3
     assert _half_breadth(CHAMBER) == 13
     assert _half_breadth(Ring(inner_radius=50, outer_radius=59, from_depth=8, to_depth=34)) == 4.5
 
