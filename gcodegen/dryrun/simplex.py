@@ -67,14 +67,8 @@ def _segment(a: Corner, b: Corner) -> Nearest:
 def _triangle(a: Corner, b: Corner, c: Corner) -> Nearest:
     ab, ac = minus(b.w, a.w), minus(c.w, a.w)
     d1, d2 = -dot(ab, a.w), -dot(ac, a.w)
-    if d1 <= 0 and d2 <= 0:
-        return Nearest(a.w, (a,), (1.0,))
     d3, d4 = -dot(ab, b.w), -dot(ac, b.w)
-    if d3 >= 0 and d4 <= d3:
-        return Nearest(b.w, (b,), (1.0,))
     d5, d6 = -dot(ab, c.w), -dot(ac, c.w)
-    if d6 >= 0 and d5 <= d6:
-        return Nearest(c.w, (c,), (1.0,))
     at_a, at_b, at_c = d3 * d6 - d5 * d4, d5 * d2 - d1 * d6, d1 * d4 - d3 * d2
     if at_a > 0 and at_b > 0 and at_c > 0:
         total = at_a + at_b + at_c

@@ -3,6 +3,7 @@ from __future__ import annotations
 import copy
 import itertools
 import math
+from dataclasses import replace
 from typing import Any
 
 import numpy as np
@@ -130,7 +131,7 @@ def test_the_wall_to_the_scroll_chamber_is_that_of_its_corner() -> None:
         assert said == {}
 
 
-@pytest.mark.parametrize(("more", "found"), [(-0.01, False), (0.015, False), (0.025, True), (1.0, True)])
+@pytest.mark.parametrize(("more", "found"), [(-0.01, False), (0.018, False), (0.022, True), (1.0, True)])
 def test_a_wall_is_thin_when_it_lacks_more_than_can_be_measured(more: float, found: bool) -> None:
     setup = MillSetup(job(CHUCK_160, adjustment__least_wall=math.hypot(3.5, 0.5) + more))
     wall, said = threaded(45, 5, setup=setup)
@@ -140,7 +141,7 @@ def test_a_wall_is_thin_when_it_lacks_more_than_can_be_measured(more: float, fou
 
 
 @pytest.mark.outside("closed form: planes, depth - r against 0.4 diameters (common practice)")
-@pytest.mark.parametrize(("depth", "found"), [(4.475, True), (4.485, False), (5, False), (2, True)])
+@pytest.mark.parametrize(("depth", "found"), [(4.478, True), (4.482, False), (5, False), (2, True)])
 def test_iron_to_the_rear_face(depth: float, found: bool) -> None:
     _, said = threaded(45, depth)
     assert ("rear-edge-thin" in said) is found
@@ -149,7 +150,7 @@ def test_iron_to_the_rear_face(depth: float, found: bool) -> None:
 
 
 @pytest.mark.outside("closed form: planes, recess depth - depth - r")
-@pytest.mark.parametrize(("depth", "found"), [(5.5, False), (5.515, False), (5.525, True), (6, True)])
+@pytest.mark.parametrize(("depth", "found"), [(5.5, False), (5.518, False), (5.522, True), (6, True)])
 def test_a_thread_in_the_recess_bottom(depth: float, found: bool) -> None:
     _, said = threaded(45, depth)
     assert ("hole-in-floor" in said) is found
@@ -167,6 +168,25 @@ def test_the_chamfer_of_a_spot_over_the_edge(depth: float, deep: float, over: fl
     assert ("chamfer-over-edge" in said) is (over is not None)
     if over is not None:
         assert f"runs {over:.3f} mm over the edge" in said["chamfer-over-edge"]
+
+
+@pytest.mark.outside("closed form: a spot is depth tan(a / 2) wide beside its axis, up to its own radius")
+@pytest.mark.parametrize(("angle", "wide"), [(60, math.sqrt(1 / 3)), (120, math.sqrt(3)), (None, 3.0)])
+def test_the_chamfer_of_a_blunt_or_a_flat_spot(angle: float | None, wide: float) -> None:
+    for depth, over in ((wide - 0.1, True), (wide + 0.1, False)):
+        spot = cut("spot drill", at(45, depth), -1)
+        spot.tool = replace(spot.tool, point_angle_deg=angle)
+        _, said = judged(hole(cut("tap", at(45, 5)), spot))
+        assert ("chamfer-over-edge" in said) is over
+
+
+@pytest.mark.outside("closed form: axes square to each other, C sin(angle) - r1 - r2")
+@pytest.mark.parametrize("room", [0.001, 0.3, 1.9])
+def test_a_wall_that_is_hardly_there_is_thin_and_not_broken(room: float) -> None:
+    theta = PLAIN.job.backplate.bolts.places_deg[0] - math.degrees(math.asin((7.5 + room) / 70))
+    wall, said = threaded(theta, 5)
+    assert wall == pytest.approx(room, abs=2e-5)
+    assert set(said) == {"wall-thin"}
 
 
 @pytest.mark.outside("closed form: a bolt's hole and a thread square to it, r1 + r2 - C sin(angle)")
