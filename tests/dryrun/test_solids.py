@@ -70,6 +70,8 @@ def test_gaps_to_planes_are_signed() -> None:
     assert plane_gap(body, X, 4) == 9 - 4
     assert plane_gap(body, (-1, 0, 0), -4) == 4 - 11
     assert plane_gap(body, (0, 0.6, 0.8), 10) == pytest.approx(0.6 * 18 + 0.8 * 27 - 10)
+    assert plane_gap(body, (0, 0.6, -0.8), 10) == pytest.approx(0.6 * 18 - 0.8 * 33 - 10)
+    assert plane_gap(body, (0.8, -0.6, 0), -3) == pytest.approx(0.8 * 9 - 0.6 * 22 + 3)
     assert rear_face_wall(body) == 9
     assert recess_floor_wall(body, 15) == 4
     assert recess_floor_wall(body, 10.5) == -0.5

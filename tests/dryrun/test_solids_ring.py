@@ -126,6 +126,14 @@ def test_a_search_in_the_eye_ends_as_soon_as_the_bounds_are_near_enough() -> Non
     assert max(asked[:3]) < asked[3] < 1000
 
 
+def test_a_ball_outside_that_is_far_enough_is_looked_at_once() -> None:
+    ball = Ball((-20, 50, 40), 3)
+    gap = ring_distance(ball, CHAMBER, stop_above=5)
+    assert 5 < gap.lower <= CHAMBER.away(ball.middle) - 3 <= gap.upper
+    assert ball.asked == 1
+    assert ring_distance(ball, CHAMBER, stop_above=1e9).upper < gap.upper
+
+
 def test_where_all_sectors_tie_the_bounds_hold_as_they_stand() -> None:
     gap = ring_distance(point(20, 0, 0), CHAMBER)
     assert gap.lower <= 30 <= gap.upper + 1e-9
