@@ -203,6 +203,18 @@ def test_bodies_with_one_middle_and_bodies_that_hold_each_other_are_not_apart() 
     assert distance(Cloud((X, Y)), Cloud((X, Y))) == (0, 0)
 
 
+def test_with_no_width_allowed_the_search_still_comes_to_an_end() -> None:
+    rng = random.Random(3)
+    for _ in range(120):
+        foot, far = place(rng, 5000), place(rng, 1)
+        ball = Ball((foot[0] + far[0], foot[1] + far[1], foot[2] + far[2]), rng.uniform(2, 9))
+        for other in (Box(foot, (X, Y, Z), (3, 4, 5)), Revolved(foot, direction(rng), ((-3, 4), (5, 6)))):
+            assert distance(ball, other, width=0.0).upper <= 1e-9  # each holds the other's middle
+    near, far_off = Ball((0, 0, 0), 0), Ball((3, 4, 0), 0)
+    assert distance(near, far_off, width=0.0) == (5, 5)
+    assert len(near.asked) == 1
+
+
 def test_the_bounds_are_never_in_the_wrong_order_nor_under_nothing() -> None:
     rng = random.Random(2)
     for _ in range(100):
