@@ -203,13 +203,21 @@ def test_bodies_with_one_middle_and_bodies_that_hold_each_other_are_not_apart() 
     assert distance(Cloud((X, Y)), Cloud((X, Y))) == (0, 0)
 
 
+def test_a_thousandth_of_a_thousandth_counts_as_touching_where_nothing_is_said() -> None:
+    disc = Revolved((0, 0, 0), Z, ((0.0, 3.0),))
+    for apart, touching in ((0.9e-6, True), (1.1e-6, False)):
+        assert touches(disc, Revolved((0, 0, apart), Z, ((0.0, 4.0),))) is touching
+
+
 def test_with_no_width_allowed_the_search_still_comes_to_an_end() -> None:
     rng = random.Random(3)
-    for _ in range(120):
-        foot, far = place(rng, 5000), place(rng, 1)
-        ball = Ball((foot[0] + far[0], foot[1] + far[1], foot[2] + far[2]), rng.uniform(2, 9))
-        for other in (Box(foot, (X, Y, Z), (3, 4, 5)), Revolved(foot, direction(rng), ((-3, 4), (5, 6)))):
-            assert distance(ball, other, width=0.0).upper <= 1e-9  # each holds the other's middle
+    for size in (1.0, 1e5):
+        for _ in range(60):
+            foot, far = place(rng, 9 * size), place(rng, size)
+            ball = Ball((foot[0] + far[0], foot[1] + far[1], foot[2] + far[2]), rng.uniform(2, 9) * size)
+            rod = Revolved(foot, direction(rng), ((-3 * size, 4 * size), (5 * size, 6 * size)))
+            for other in (Box(foot, (X, Y, Z), (3 * size, 4 * size, 5 * size)), rod):
+                assert distance(ball, other, width=0.0).upper <= 1e-9  # each holds the other's middle
     near, far_off = Ball((0, 0, 0), 0), Ball((3, 4, 0), 0)
     assert distance(near, far_off, width=0.0) == (5, 5)
     assert len(near.asked) == 1

@@ -98,6 +98,8 @@ def test_a_feature_is_thinned_from_all_sides() -> None:
     assert extent(hole, X) == pytest.approx((4.5, 15.5))
     assert extent(hole, out) == pytest.approx((47.5, 52.5))
     assert extent(_thinned(axial_hole(40, 50, 8, 40, 57), 1.5), X) == pytest.approx((41.5, 55.5))
+    backwards = Revolved((0, 0, 0), X, ((57, 4), (40, 4)))
+    assert extent(_thinned(backwards, 1.5), X) == pytest.approx((41.5, 55.5))
     bore = _thinned(radial_hole(40, 12, 25, 40, 81), 1.5)
     assert extent(bore, out) == pytest.approx((41.5, 79.5))
     assert extent(bore, X) == pytest.approx((20.5, 29.5))
