@@ -235,7 +235,7 @@ def cut_body(
     edges = [_Edge(flank, _samples(flank, a, b)) for a, b in itertools.pairwise(stops)]
     if floor is not None:  # the line on the recess wall in the place of the circle through its deepest point
         edges.append(_Edge(floor, _samples(floor, *edge)))
-        arcs = arcs[1:]
+        arcs = ()  # it was the only one
     _, c, s = place(theta_deg, 1.0, 0.0)
     crest = (rim_radius, flank.rho(rim_radius))
     tool = Revolved((depth, -across * s, across * c), (0.0, c, s), (*(p for p in points if p[0] < rim_radius), crest))

@@ -73,7 +73,7 @@ class _Stroke:
         if depth <= 0:
             return 0.0
         x, y, _ = self._at(t)
-        if self._behind_face(x, min(abs(y), self.part.radius)) >= depth:
+        if self._behind_face(x, abs(y)) >= depth:
             return depth  # the rim is the nearer surface there, and no other place is deeper under it
         return max(0.0, _highest(self._inside, 0.0, 1.0)[1])
 

@@ -12,6 +12,7 @@ from typing import NamedTuple, TypeAlias
 Vec: TypeAlias = tuple[float, float, float]
 
 _NOWHERE = 1e-9  # mm; two bodies this near count as one touching the other
+_THIN = 1e-9  # square of the sine of a triangle's angle, under which its weights may be rounding alone
 
 
 class Corner(NamedTuple):
@@ -66,20 +67,20 @@ def _segment(a: Corner, b: Corner) -> Nearest:
 def _triangle(a: Corner, b: Corner, c: Corner) -> Nearest:
     ab, ac = minus(b.w, a.w), minus(c.w, a.w)
     d1, d2 = -dot(ab, a.w), -dot(ac, a.w)
-    if d1 <= 0 and d2 <= 0:
-        return Nearest(a.w, (a,), (1.0,))
     d3, d4 = -dot(ab, b.w), -dot(ac, b.w)
-    if d3 >= 0 and d4 <= d3:
-        return Nearest(b.w, (b,), (1.0,))
     d5, d6 = -dot(ab, c.w), -dot(ac, c.w)
-    if d6 >= 0 and d5 <= d6:
-        return Nearest(c.w, (c,), (1.0,))
     at_a, at_b, at_c = d3 * d6 - d5 * d4, d5 * d2 - d1 * d6, d1 * d4 - d3 * d2
     if at_a > 0 and at_b > 0 and at_c > 0:
         total = at_a + at_b + at_c
-        return _mean((a, b, c), (at_a / total, at_b / total, at_c / total))
-    # Outside an edge, or so thin that rounding hides which: the three edges decide.
-    return min((_segment(a, b), _segment(a, c), _segment(b, c)), key=_square)
+        inside = _mean((a, b, c), (at_a / total, at_b / total, at_c / total))
+        if total > _THIN * (d1 - d3) * (d2 - d6):  # twice the area, and the edges from a, each squared
+            return inside
+        return min((inside, *_edges(a, b, c)), key=_square)  # rounding can have made these weights
+    return min(_edges(a, b, c), key=_square)
+
+
+def _edges(a: Corner, b: Corner, c: Corner) -> tuple[Nearest, Nearest, Nearest]:
+    return (_segment(a, b), _segment(a, c), _segment(b, c))
 
 
 def _square(nearest: Nearest) -> float:

@@ -220,22 +220,23 @@ def break_in_depth(cut: Body, feature: Feature, *, width: float = 1e-4) -> float
     takes, rounded up to within ``width``. A cut that reaches the feature's middle has no way left to go
     deeper: then half the feature's least breadth is given, and the true depth is that or more.
     """
-    if wall(cut, feature, stop_above=width / 10).lower > width / 10:
+    slack = width / 10
+    if not _reaches(cut, feature, slack):
         return 0.0
     low, high = 0.0, _half_breadth(feature)
-    if _reaches(cut, _thinned(feature, high), width):
+    if _reaches(cut, _thinned(feature, high), slack):
         return high
     while high - low > width / 2:
         middle = (low + high) / 2
-        if _reaches(cut, _thinned(feature, middle), width):
+        if _reaches(cut, _thinned(feature, middle), slack):
             low = middle
         else:
             high = middle
     return high
 
 
-def _reaches(cut: Body, feature: Feature, width: float) -> bool:
-    return not wall(cut, feature, stop_above=width / 10).lower > width / 10
+def _reaches(cut: Body, feature: Feature, slack: float) -> bool:
+    return not wall(cut, feature, stop_above=slack).lower > slack
 
 
 def _half_breadth(feature: Feature) -> float:
