@@ -53,7 +53,7 @@ def test_a_feed_counts_as_its_unit_says() -> None:
 
 @pytest.mark.parametrize(("machine", "most"), [(MILL, 1200.0), (LATHE, 800.0)], ids=["mill", "lathe"])
 def test_a_feed_may_be_the_fastest_and_what_rounding_adds(machine: Mill | Lathe, most: float) -> None:
-    for feed, over in ((most, False), (most * 1.0009, False), (most * 1.0011, True)):
+    for feed, over in ((most, False), (most * 1.001, False), (most * 1.0011, True)):
         said = [(2, "feed-over-machine")] if over else []
         assert found_in([feed_move(*OUT, feed=feed)], machine) == said
     assert found_in([feed_move(*OUT, feed=most * 9, kind=Kind.RAPID)], machine) == []
@@ -65,10 +65,10 @@ def test_a_feed_may_be_the_fastest_and_what_rounding_adds(machine: Mill | Lathe,
 def test_a_speed_may_be_at_either_end_and_what_rounding_adds(machine: Mill | Lathe, slow: float, fast: float) -> None:
     for speed, code in (
         (slow, None),
-        (slow / 1.0009, None),
+        (slow / 1.001, None),
         (slow / 1.0011, "speed-under-machine"),
         (fast, None),
-        (fast * 1.0009, None),
+        (fast * 1.001, None),
         (fast * 1.0011, "speed-over-machine"),
     ):
         said = [(2, code)] if code else []
