@@ -56,10 +56,11 @@ class Row:
     def where(self) -> str:
         """Return the lines in words: ``line 37``, ``lines 37, 44 and 51``, ``lines 37 to 138``."""
         lines = sorted({f.line for f in self.findings})
+        on = " and on" if self.count > len(self.findings) else ""
         if len(lines) == 1:
-            return f"line {lines[0]}"
-        if len(lines) > _MOST_LINES or self.count > len(self.findings):
-            return f"lines {lines[0]} to {lines[-1]}{' and on' if self.count > len(self.findings) else ''}"
+            return f"line {lines[0]}{on}"
+        if on or len(lines) > _MOST_LINES:
+            return f"lines {lines[0]} to {lines[-1]}{on}"
         return f"lines {', '.join(map(str, lines[:-1]))} and {lines[-1]}"
 
     @property

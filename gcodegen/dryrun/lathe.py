@@ -123,7 +123,7 @@ class _Walk:
                 case _:
                     assert_never(event)
         self.rates.write()
-        end = self.last_cut or max(1, len(self.book.lines))
+        end = self.last_cut or len(self.book.lines)
         if not self.last_cut:
             says = "no move of the program takes metal off the plate"
             do = "Check signs and zero: Z0 is the spigot's end."

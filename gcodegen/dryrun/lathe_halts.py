@@ -88,8 +88,8 @@ def _touches(halt: Halt, stock: Shape, fitted: Fitted) -> bool:
 
 
 def _room(halt: Halt, stock: Shape, fitted: Fitted) -> float | None:
-    """Return the distance of the tool from the metal, mm; None where its place is not known."""
+    """Return the distance of the tool from the metal, mm; None where its place is not known, or no metal is left."""
     if halt.at is None:
         return None
     room = float(shapely.distance(shapely.Polygon(fitted.shape.whole + halt.at), stock))
-    return 0.0 if math.isnan(room) else room
+    return None if math.isnan(room) else room

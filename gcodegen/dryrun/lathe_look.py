@@ -53,7 +53,7 @@ def _look_at_faces(book: Notebook, plate: Plate, left: Leftovers, line: int) -> 
         place = f"X{2 * left.seat_from:.2f} to X{2 * left.seat_to:.2f}"
         says = f"{left.seat:.3f} mm is left on the seat, {place}"
         book.add(code, line, says, f"Face to Z{frame.new_seat:.3f}, out past X{2 * frame.rim:.2f}.")
-    if left.corner > LEFT and left.seat <= LEFT and left.spigot <= LEFT:
+    if left.corner > LEFT and max(left.seat, left.spigot) <= LEFT:
         if plate.undercut:
             says = f"{left.corner:.3f} mm is left in the undercut of the corner of spigot and seat"
             book.add("lathe-undercut-full", line, says, "Turn the undercut that the job wants, after the finish.")
@@ -91,9 +91,10 @@ def _differences(plate: Plate, stock: Shape, looked: Looked) -> tuple[Difference
     f = plate.frame
     # What was spigot before counts as spigot, what was plate as seat.
     seat = tops(stock, max(f.new_spigot + plate.along_seat, f.old_spigot) + _CLEAR, f.rim)
-    spigot = np.minimum(radii(stock, f.new_seat + plate.along_spigot + _CLEAR, -f.edge - _CLEAR), f.old_spigot)
+    edge = f.edge + EDGE_DIFFERS * f.edge + _CLEAR  # what is let pass of the edge is no fault of a face beside it
+    spigot = np.minimum(radii(stock, f.new_seat + plate.along_spigot + _CLEAR, -edge), f.old_spigot)
     relief = 2 * (f.old_spigot - spigot.max())
-    end = tops(stock, f.bore, f.new_spigot - f.edge - _CLEAR)
+    end = tops(stock, f.bore, f.new_spigot - edge)
     along_face, along_spigot = looked.legs or (None, None)
     blunt = DIFFERS + EDGE_DIFFERS * f.edge
     found = (

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import numpy as np
 import shapely
 
 from gcodegen.dryrun.lathe_path import Stroke
@@ -32,8 +33,8 @@ class Space:
         self._axis(stroke)
         path, box = stroke.path, stroke.box
         if stroke.from_start:
-            path = path[-1:].repeat(2, axis=0)
-            box = (*path[0].tolist(), *path[0].tolist())
+            end = path[-1]
+            path, box = np.array([end, end]), (*end.tolist(), *end.tolist())
         self._travel(stroke, path)
         self._behind(stroke, fitted, path, box)
         self._zones(stroke, fitted, path, box)
@@ -49,12 +50,10 @@ class Space:
             if limits is None:
                 continue
             values = by * path[:, column]
-            if (values == values[0]).all() and not stroke.from_start:
+            if values.min() == values.max() and not stroke.from_start:
                 continue  # an axis that stands was looked at when it came there
-            for far, over in (
-                (float(values[1:].min()), limits[0] - float(values[1:].min())),
-                (float(values[1:].max()), float(values[1:].max()) - limits[1]),
-            ):
+            least, largest = float(values[1:].min()), float(values[1:].max())
+            for far, over in ((least, limits[0] - least), (largest, largest - limits[1])):
                 if over > SPARE:
                     says = f"the tool is sent to {letter}{far:.2f}; the lathe goes from {letter}{limits[0]:.2f}"
                     says += f" to {letter}{limits[1]:.2f}"

@@ -44,7 +44,7 @@ _TURNING: tuple[Operation, Operation] = ("turn rough", "turn finish")
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Chip:
-    """What one stroke takes at its heaviest: ``depth`` square to the feed, ``edge`` in engagement, mm.
+    """What one stroke takes at its heaviest: ``depth`` square to the feed, ``edge`` in engagement, no shorter, mm.
 
     ``largest`` and ``smallest`` are the diameters between which it cuts, ``per_turn`` its feed, mm.
     """
@@ -59,7 +59,7 @@ class Chip:
     @property
     def angle_deg(self) -> float:
         """Mean angle between the edge in engagement and the feed."""
-        return math.degrees(math.asin(min(1.0, self.depth / self.edge)))
+        return math.degrees(math.asin(self.depth / self.edge))
 
     @property
     def thickness(self) -> float:
@@ -164,7 +164,7 @@ class Rates:
             says = f"{chip.surface:.1f} m/min at X{chip.largest:.1f}; figures for {tool.material} in this iron"
             says += f": {low:.0f} to {high:.0f}"
             do = f"Set S for {low:.0f} to {high:.0f} m/min at the largest diameter."
-            self._keep(f"lathe-speed-{kind}", stroke, _sign(kind) * chip.surface, says, do)
+            self._keep(f"lathe-speed-{kind}", stroke, _extreme(kind, chip.surface), says, do)
         elif self._strikes(chip, removed) and chip.surface > OVER * INTERRUPTED_CUT_FACTOR.value * high:
             most = INTERRUPTED_CUT_FACTOR.value * high
             says = f"{chip.surface:.1f} m/min across the bolt holes; at most {most:.0f} for {tool.material}"
@@ -175,7 +175,7 @@ class Rates:
         kind = "far-low" if per_turn < FAR_UNDER * low else _outside(per_turn, low, high)
         if kind:
             says = f"the feed is {per_turn:.3f} mm a turn; figures for turning iron: {low:.2f} to {high:.2f}"
-            self._keep(f"lathe-feed-{kind}", stroke, _sign(kind) * per_turn, says, "Check F, G94 and G95.")
+            self._keep(f"lathe-feed-{kind}", stroke, _extreme(kind, per_turn), says, "Check F, G94 and G95.")
         most = NOSE_SHARE * tool.nose_radius
         if 0 < most * ROUNDED < per_turn:
             says = f"the feed is {per_turn:.3f} mm a turn; a nose of {tool.nose_radius:.2f} mm bears {most:.3f} mm"
@@ -203,7 +203,7 @@ class Rates:
 
     def _edge(self, stroke: Stroke, chip: Chip, removed: Taken) -> None:
         """Look for an edge that lies along the feed, and for a chip too thin to form."""
-        if 0 < chip.thickness < THIN_CHIP:
+        if chip.thickness < THIN_CHIP:
             says = f"the chip is {1000 * chip.thickness:.1f} micrometres thick:"
             says += f" {chip.per_turn:.3f} mm a turn, the edge {chip.angle_deg:.0f} degrees to the feed"
             self._keep("lathe-chip-thin", stroke, -chip.thickness, says, "Feed more, or turn the edge to the feed.")
@@ -256,8 +256,9 @@ def roughness_um(per_turn: float, tool: LatheTool) -> float:
     """
     if tool.nose_radius:
         return per_turn**2 / (32 * tool.nose_radius) * 1000
-    cotangents = sum(1 / math.tan(math.radians(max(a, 0.1))) for a in (tool.entering_angle_deg, tool.end_angle_deg))
-    return per_turn / max(cotangents, 1e-6) / 4 * 1000
+    entering, end = math.radians(tool.entering_angle_deg), math.radians(tool.end_angle_deg)
+    height = per_turn * math.sin(entering) * math.sin(end) / math.sin(entering + end)
+    return height / 4 * 1000
 
 
 def feed_for(rough: float, tool: LatheTool) -> float:
@@ -297,5 +298,6 @@ def _outside(value: float, low: float, high: float) -> str:
     return "low" if value < UNDER * low else ""
 
 
-def _sign(kind: str) -> int:
-    return -1 if kind.endswith("low") else 1
+def _extreme(kind: str, value: float) -> float:
+    """Return what grows as a value gets worse: of what is too low the smallest is the worst."""
+    return -value if kind.endswith("low") else value

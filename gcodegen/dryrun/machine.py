@@ -167,7 +167,7 @@ def _check_words(reading: Reading, unit: str, book: Notebook) -> None:
     """Check what only the text shows: the unit, and whether the zero is stated at all."""
     wanted, unit_said, zero_stated = "0" if unit == "in" else "1", False, False
     for line, text in enumerate(reading.lines, start=1):
-        if "49" in text and _OVERRIDES_WORD.search(words_of(text)):
+        if ("M" in text or "m" in text) and _OVERRIDES_WORD.search(words_of(text)):
             book.add("overrides-off", line, "the operator's feed and speed knobs do nothing from here", "Take M49 out.")
         if "G" not in text and "g" not in text:
             continue

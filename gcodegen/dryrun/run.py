@@ -130,9 +130,7 @@ def _both_ways(off: Report, on: Report, line: int, block: str) -> Report:
     ]
     only_on = (replace(d, what=f"{d.what}, with block delete on") for d in on.differences if d not in off.differences)
     findings = tuple(sorted((*off.findings, found, *more), key=lambda f: f.line))
-    unlisted = {
-        code: max(off.unlisted.get(code, 0), on.unlisted.get(code, 0)) for code in {**off.unlisted, **on.unlisted}
-    }
+    unlisted = Counter(off.unlisted) | Counter(on.unlisted)  # of each code the larger number
     return replace(off, findings=findings, differences=(*off.differences, *only_on), unlisted=unlisted)
 
 
