@@ -71,6 +71,11 @@ class CutTool:
         size = self.thread.name if self.thread else f"{2 * self.radius:g} mm"
         return f"T{self.number} ({self.kind} {size})"
 
+    @property
+    def pitch(self) -> float:
+        """Return the pitch of the thread that the tool cuts, mm; 0 when it cuts none."""
+        return self.thread.pitch_mm if self.thread else 0.0
+
 
 @dataclass(frozen=True)
 class MillSetup:
