@@ -6,6 +6,7 @@ the rear face to -X. Its tools: T1 spot drill 6 mm, T2 drill 4.2 mm, T3 tap M5.
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 from typing import Any
 
@@ -61,6 +62,27 @@ def move(
     return Motion(
         line, kind, point(*start), point(*end), state(**modes), given, arc, step=step, synchronised=synchronised
     )
+
+
+def arc(
+    axes: str,
+    begin: float,
+    sweep: float,
+    radius: float,
+    centre: tuple[float, float, float] = (0.0, 0.0, 0.0),
+    *,
+    climb: float = 0.0,
+) -> Motion:
+    """Return an arc from an angle, in degrees from the plane's first axis, through a sweep; it may climb."""
+    first, second = ("xyz".index(letter) for letter in axes)
+    ends = []
+    for angle, rise in ((begin, 0.0), (begin + sweep, climb)):
+        place = list(centre)
+        place[first] += radius * math.cos(math.radians(angle))
+        place[second] += radius * math.sin(math.radians(angle))
+        place[3 - first - second] += rise
+        ends.append(tuple(place))
+    return move(ends[0], ends[1], Kind.ARC, arc=Arc(axes, (centre[first], centre[second]), radius, sweep))
 
 
 def tool(number: int, job: Job = AUTOMATIC, /, **changes: Any) -> CutTool:

@@ -21,7 +21,7 @@ from gcodegen.dryrun.mill_metal import (
 )
 from gcodegen.dryrun.solids import ToolPart
 from gcodegen.rs274.motions import Arc, Kind, Motion
-from tests.dryrun.mill_parts import SETUP, move
+from tests.dryrun.mill_parts import SETUP, arc, move
 
 Vec = tuple[float, float, float]
 RIM = 80.0
@@ -170,18 +170,6 @@ def test_the_way_round_a_corner_may_be_deep_on_either_leg() -> None:
 # Arcs.
 
 
-def arc_move(axes: str, begin: float, sweep: float, *, centre: Vec, radius: float = 20.0, climb: float = 0.0) -> Motion:
-    first, second = ("xyz".index(letter) for letter in axes)
-    ends = []
-    for angle, rise in ((begin, 0.0), (begin + sweep, climb)):
-        place = list(centre)
-        place[first] += radius * math.cos(math.radians(angle))
-        place[second] += radius * math.sin(math.radians(angle))
-        place[3 - first - second] += rise
-        ends.append(tuple(place))
-    return move(ends[0], ends[1], Kind.ARC, arc=Arc(axes, (centre[first], centre[second]), radius, sweep))
-
-
 def on_arc(motion: Motion, begin: float, centre: Vec, climb: float, count: int = 2001) -> np.ndarray:
     assert motion.arc is not None
     t = np.linspace(0, 1, count)
@@ -203,7 +191,7 @@ ARCS = [
 @pytest.mark.parametrize(("axes", "begin", "sweep"), ARCS)
 def test_an_arc_s_chords_follow_its_circle(axes: str, begin: float, sweep: float) -> None:
     centre, climb = (10.0, -5.0, 40.0), 8.0
-    motion = arc_move(axes, begin, sweep, centre=centre, climb=climb)
+    motion = arc(axes, begin, sweep, 20.0, centre, climb=climb)
     chords = list(paths(motion))
     assert chords[0][0] == motion.start[:3]
     assert all(a[1] == b[0] for a, b in itertools.pairwise(chords))
@@ -231,7 +219,7 @@ def test_an_arc_touches_where_a_place_of_it_does() -> None:
         axes, begin = rng.choice(["xy", "zx", "yz"]), rng.uniform(0, 360)
         sweep, climb = rng.choice([-1, 1]) * rng.uniform(5, 350), rng.uniform(-20, 20)
         centre = (rng.uniform(-40, 100), rng.uniform(-90, 90), rng.uniform(-40, 60))
-        motion = arc_move(axes, begin, sweep, centre=centre, climb=climb)
+        motion = arc(axes, begin, sweep, 20.0, centre, climb=climb)
         places = on_arc(motion, begin, centre, climb, 201)
         found = depth_on(motion, CUTTER, SETUP)
         if overlap(CUTTER, places)[1] > 0:
@@ -247,13 +235,13 @@ def test_an_arc_touches_where_a_place_of_it_does() -> None:
 @pytest.mark.outside("closed form: the farthest place of an arc lies its radius from its centre")
 def test_an_arc_that_touches_between_two_corners_of_its_chords_is_found() -> None:
     for reach, deep in ((0.005, True), (-0.2, False)):
-        bulge = arc_move("xy", -92.8125, 180.0, centre=(-30.0, 0.0, -2.0), radius=27.0 + reach)
+        bulge = arc("xy", -92.8125, 180.0, 27.0 + reach, (-30.0, 0.0, -2.0))
         assert (depth_on(bulge, CUTTER, SETUP) > 0) is deep
 
 
 def test_an_arc_that_dips_is_as_deep_as_its_lowest_place() -> None:
-    dip = arc_move("zx", 90.0, 180.0, centre=(30.0, 0.0, 15.0))  # from X50 round under Z15 to X10
+    dip = arc("zx", 90.0, 180.0, 20.0, (30.0, 0.0, 15.0))  # from X50 round under Z15 to X10
     assert dip.arc is not None
     assert 5.0 <= depth_on(dip, CUTTER, SETUP) <= 5.0 + 2 * chord_sag(dip.arc)
-    clear = arc_move("zx", 90.0, 180.0, centre=(30.0, 0.0, 20.1))
+    clear = arc("zx", 90.0, 180.0, 20.0, (30.0, 0.0, 20.1))
     assert depth_on(clear, CUTTER, SETUP) == 0
