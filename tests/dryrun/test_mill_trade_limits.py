@@ -8,14 +8,13 @@ from typing import Any
 import pytest
 
 from gcodegen.dryrun.mill_cuts import HoleCut
-from gcodegen.dryrun.mill_loads import check_loads, load_of
 from gcodegen.dryrun.mill_setup import MillSetup
 from gcodegen.dryrun.mill_trade import check_coolant, check_trade
-from gcodegen.handbook import cutting_speed, feed, tapping_torque_nmm, thread
+from gcodegen.handbook import cutting_speed, feed
 from gcodegen.rs274.motions import FeedUnit, Motion
 from gcodegen.verdict import Finding
 from tests.dryrun.mill_jobs import CHUCK_160, job
-from tests.dryrun.mill_parts import SETUP, book, codes, cut, move, tool
+from tests.dryrun.mill_parts import SETUP, book, cut, move, tool
 
 OPERATIONS = {1: "spot", 2: "drill", 3: "tap"}
 HARDNESS = SETUP.job.chuck.hardness
@@ -125,13 +124,6 @@ def test_a_drill_larger_than_the_handbook_s_has_no_range_of_feeds() -> None:
 def test_strokes_alike_are_told_once_where_the_first_stands_and_others_each() -> None:
     twice = made(2, stroke(2, 20.0, 2.0, line=5), stroke(2, 20.0, 2.0, line=6), stroke(2, 20.0, 3.0, line=7))
     assert [(f.code, f.line) for f in findings(twice)] == [("feed-far-high", 7), ("feed-far-high", 5)]
-    heavy = MillSetup(job(CHUCK_160, mill__max_thrust_n=0.1))
-    notes = book()
-    check_loads(twice, heavy, notes)
-    assert sorted((f.code, f.line) for f in notes.findings if f.code.startswith("thrust")) == [
-        ("thrust-over-machine", 5),
-        ("thrust-over-machine", 7),
-    ]
 
 
 @pytest.mark.outside("common practice, no source")
@@ -174,44 +166,3 @@ def test_coolant_is_told_once_where_it_is_turned_on(word: str) -> None:
     notes = book("G21", "M9 (M8 IS NOT USED)", "M80", word, "M8")
     check_coolant(notes)
     assert [(f.code, f.line) for f in notes.findings] == [("coolant-on-iron", 4)]
-
-
-# Loads.
-
-
-@pytest.mark.parametrize(
-    ("key", "code", "of"),
-    [
-        ("mill__max_thrust_n", "thrust-over-machine", lambda load: load.thrust),
-        ("mill__max_torque_nm", "torque-over-machine", lambda load: load.torque / 1000),
-        ("mill__power_kw", "power-over-machine", lambda load: load.power),
-    ],
-)
-def test_a_load_may_reach_what_the_mill_has_and_a_thousandth_more(key: str, code: str, of: Any) -> None:
-    drilling = made(2, stroke(2, 20.0, 0.1))
-    load = load_of(drilling, drilling.motions[0], HARDNESS)
-    assert load is not None
-    for share, wrong in ((1.0, False), (1.0009, False), (1.0011, True), (3.0, True)):
-        notes = book()
-        check_loads(drilling, MillSetup(job(CHUCK_160, **{key: of(load) / share})), notes)
-        assert codes(notes) == [code] * wrong, share
-
-
-@pytest.mark.outside("common practice, no source")
-def test_a_tap_asks_for_twice_the_torque_of_a_sharp_one_and_no_thrust() -> None:
-    load = load_of(made(3), stroke(3, 6.0, 0.8), HARDNESS)
-    assert load is not None
-    assert load.thrust == 0
-    assert load.torque == pytest.approx(2 * tapping_torque_nmm(thread("M5")))
-
-
-@pytest.mark.parametrize("changes", [{"feed": 0.0}, {"feed": -0.1}, {"speed_rpm": 0.0}, {"speed_rpm": None}])
-def test_a_stroke_of_no_known_feed_asks_for_nothing(changes: dict[str, Any]) -> None:
-    unknown = stroke(2, 20.0, 0.1, **changes)
-    assert load_of(made(2), unknown, HARDNESS) is None
-    notes = book()
-    check_loads(made(2, unknown), MillSetup(job(CHUCK_160, mill__power_kw=1e-9)), notes)
-    assert codes(notes) == []
-    # One such stroke does not hide the next.
-    check_loads(made(2, stroke(2, 20.0, 0.1), unknown), MillSetup(job(CHUCK_160, mill__power_kw=1e-9)), notes)
-    assert codes(notes) == ["power-over-machine"]
