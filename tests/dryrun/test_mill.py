@@ -61,6 +61,20 @@ def test_a_program_ends_at_the_clear_height(z: float, low: bool) -> None:
     assert "low-at-end" not in codes(notes)
 
 
+def test_a_wait_before_any_tool_is_nobody_s() -> None:
+    (one,) = minutes_by_tool([moment(Dwell(1, 30.0, state()), None)], 500.0)
+    assert (one.tool, one.minutes) == (0, 0.5)
+
+
+def test_what_lacks_in_the_end_is_told_at_the_last_line() -> None:
+    _, notes = run(Dwell(1, 1.0, state()))
+    assert {f.line for f in notes.findings} == {9}
+    empty = Reading(blocks=0, steps=(), faults=(), ended=False, text="")
+    notes = book("")
+    check_mill(empty, AUTOMATIC, notes)
+    assert {f.line for f in notes.findings} == {1}
+
+
 def test_progress_is_told_every_256_moves() -> None:
     told: list[float] = []
     steps = tuple(move((0, 0, 100), (0, 0, 100), Kind.RAPID) for _ in range(600))
