@@ -61,7 +61,7 @@ def check_mill(
     setup = MillSetup(job, only_hole)
     moments = follow(reading, setup, book)
     cuts = gather(_told(moments, progress), setup, book)
-    holes = check_holes(cuts.holes, setup, book, max(1, len(reading.lines)))
+    holes = check_holes(cuts.holes, setup, book, len(reading.lines))
     name_silent_stops(moments, cuts.holes, setup, book)
     for hole in holes:
         check_depths(hole, setup, book)

@@ -35,9 +35,11 @@ def _side(start: Vec, end: Vec, radius: float, setup: MillSetup) -> str:
     """Return where a straight move leaves the block over the body while its tip is low; "" where it does not."""
     (first, last), reach = setup.body, setup.radius
     low = (start[2] + LOW, end[2] + LOW)
+    ends = ("in front of the rear face", "beyond the jaws' end")
+    to_minus, to_plus = ends if setup.job.mill.rear_face == "-X" else ends[::-1]
     sides = (
-        ("in front of the rear face" if setup.job.mill.rear_sign < 0 else "beyond the jaws' end", 0, 1.0, first),
-        ("beyond the jaws' end" if setup.job.mill.rear_sign < 0 else "in front of the rear face", 0, -1.0, -last),
+        (to_minus, 0, 1.0, first),
+        (to_plus, 0, -1.0, -last),
         ("beside the body", 1, 1.0, -reach),
         ("beside the body", 1, -1.0, -reach),
     )

@@ -91,7 +91,7 @@ class Cuts:
 
 
 def _rounded(where: Where) -> Where:
-    return Where(round(where.turn, 2) % 360.0, round(where.x, 2) + 0.0, round(where.y, 2) + 0.0)
+    return Where(round(where.turn, 2) % 360.0, round(where.x, 2), round(where.y, 2))
 
 
 def gather(moments: Iterable[Moment], setup: MillSetup, book: Notebook) -> Cuts:
@@ -312,5 +312,5 @@ def feed_per_turn(motion: Motion) -> float | None:
 def widest(cut: HoleCut) -> float:
     """Return the largest diameter at which a cut's tool cuts, mm: a spot drill works with part of its cone."""
     angle = cut.tool.point_angle_deg
-    cone = 2 * cut.depth * math.tan(math.radians(angle) / 2) if angle is not None and angle < 180 else math.inf
+    cone = 2 * cut.depth * math.tan(math.radians(angle) / 2) if angle is not None else math.inf
     return min(cone, 2 * cut.tool.radius)

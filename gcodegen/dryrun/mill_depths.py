@@ -101,14 +101,13 @@ def _check_tap(hole: Hole, cut: HoleCut, setup: MillSetup, book: Notebook) -> No
         return
     _check_bottom(hole, cut, depth, setup, book)
     need = through(cut.tool.radius, setup) + cut.tool.lead
-    pitch = cut.tool.thread.pitch_mm if cut.tool.thread else 0.0
     if depth < need - ROUNDING:
         says = (
             f"{hole.place}: the tap's tip goes to {depth:.3f} mm; its lead of {cut.tool.lead:.2f} mm is"
             f" through the recess wall at {need:.3f} mm"
         )
         book.add("tap-shallow", cut.deepest or cut.line, says, f"Tap to {need:.3f} mm or deeper, or the screw jams.")
-    end = need + TAP_BEYOND_PITCHES * pitch
+    end = need + TAP_BEYOND_PITCHES * cut.tool.pitch
     if depth > end + ROUNDING:
         says = f"{hole.place}: the tap goes {depth - need:.3f} mm on after its lead is through the recess wall"
         book.add("tap-deep", cut.deepest or cut.line, says, f"Stop at {end:.3f} mm or before.")

@@ -87,8 +87,7 @@ def _check_size(hole: Hole, cut: HoleCut, setup: MillSetup, book: Notebook) -> N
         wants = f"{screw.tap_drill_mm:.2f} mm ({screw.tap_drill_name})"
         says = f"{tool.name} drills for {screw.name}, which wants {wants}"
         book.add("wrong-drill", cut.line, says, "Use the tap drill of the screw's thread.")
-    row = tool.thread
-    if row is not None and (abs(row.major_mm - screw.major_mm) > 1e-3 or abs(row.pitch_mm - screw.pitch_mm) > 1e-3):
+    if tool.thread not in (None, screw):
         says = f"{tool.name} taps for {screw.name} screws"
         book.add("wrong-tap", cut.line, says, f"Use a tap for {screw.name}.")
 

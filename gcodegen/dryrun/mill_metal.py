@@ -47,7 +47,7 @@ def goes_round_corners(motion: Motion) -> bool:
 
 def corner_paths(motion: Motion) -> tuple[tuple[Vec, Vec], ...]:
     """Return the lowest way round a rapid's corner: down first, or across first where it rises."""
-    start, end = motion.start[:3], motion.end[:3]
+    start, end = motion.start[:3], motion.end
     low = min(start[2], end[2])
     return ((start, (start[0], start[1], low)), ((start[0], start[1], low), (end[0], end[1], low)))
 
@@ -137,7 +137,7 @@ def paths(motion: Motion) -> Iterator[tuple[Vec, Vec]]:
     for k in range(1, steps + 1):
         t = k / steps
         angle = begin + math.radians(arc.sweep_deg) * t
-        place = [0.0, 0.0, 0.0]
+        place = list(start)
         place[first] = arc.centre[0] + arc.radius * math.cos(angle)
         place[second] = arc.centre[1] + arc.radius * math.sin(angle)
         place[normal] = start[normal] + (end[normal] - start[normal]) * t

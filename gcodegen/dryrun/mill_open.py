@@ -47,7 +47,7 @@ def _crossings(a: Outline, b: Outline) -> tuple[float, ...]:
     found = [
         cone.tip + cone.point * other.radius / cone.radius
         for cone, other in ((a, b), (b, a))
-        if cone.radius >= other.radius > 0
+        if cone.radius >= other.radius
     ]
     steep, flat = a.point / a.radius, b.point / b.radius  # height for each mm of radius
     if steep != flat:

@@ -71,6 +71,11 @@ class CutTool:
         size = self.thread.name if self.thread else f"{2 * self.radius:g} mm"
         return f"T{self.number} ({self.kind} {size})"
 
+    @property
+    def pitch(self) -> float:
+        """Return the pitch of the thread that the tool cuts, mm; 0 when it cuts none."""
+        return self.thread.pitch_mm if self.thread else 0.0
+
 
 @dataclass(frozen=True)
 class MillSetup:
@@ -123,7 +128,7 @@ class MillSetup:
     def body(self) -> tuple[float, float]:
         """X of the body's two ends."""
         length = self.job.chuck.length
-        return (0.0, length) if self.job.mill.rear_sign < 0 else (-length, 0.0)
+        return (0.0, length) if self.job.mill.rear_face == "-X" else (-length, 0.0)
 
     @cached_property
     def places(self) -> tuple[Place, ...]:
@@ -177,15 +182,16 @@ class MillSetup:
 
 
 def _complete(tool: MillTool) -> CutTool | None:
-    lengths = (tool.flute_length, tool.stick_out, tool.holder_diameter)
+    flute, out, holder = tool.flute_length, tool.stick_out, tool.holder_diameter
     row = thread(tool.thread) if tool.kind == "tap" and tool.thread else None
     diameter = row.major_mm if row else tool.diameter
     pointed = tool.kind != "tap"
-    if diameter is None or None in lengths or (pointed and tool.point_angle_deg is None):
+    if diameter is None or flute is None or out is None or holder is None:
+        return None
+    if pointed and tool.point_angle_deg is None:
         return None
     if not pointed and (row is None or tool.lead_threads is None):
         return None
-    flute, out, holder = (length or 0.0 for length in lengths)
     angle = tool.point_angle_deg if pointed else None
     return CutTool(
         number=tool.number,
@@ -197,6 +203,6 @@ def _complete(tool: MillTool) -> CutTool | None:
         cutter=ToolPart(diameter / 2, 0.0, out),
         holder=ToolPart(holder / 2, out, out + HOLDER_TOP),
         thread=row,
-        lead=(tool.lead_threads or 0.0) * row.pitch_mm if row else 0.0,
+        lead=tool.lead_threads * row.pitch_mm if row and tool.lead_threads else 0.0,
         material=tool.material,
     )

@@ -30,7 +30,7 @@ def check_tapping(cut: HoleCut, setup: MillSetup, book: Notebook) -> None:
         says = f"{cut.tool.name} is fed by the machine; the job taps by hand"
         book.add("tap-fed-by-machine", cut.line, says, "Stop over the hole and tap by hand.")
     floats = setup.job.mill.tapping == "floating holder"
-    pitch = cut.tool.thread.pitch_mm if cut.tool.thread else 0.0
+    pitch = cut.tool.pitch
     for motion in cut.motions:
         if floats:
             _check_float_feed(pitch, motion, book)
@@ -39,7 +39,7 @@ def check_tapping(cut: HoleCut, setup: MillSetup, book: Notebook) -> None:
             says = f"{cut.tool.name} is fed without being locked to the spindle"
             book.add("tap-not-in-step", motion.line, says, "Use the tapping cycle G84.")
         step = feed_per_turn(motion)
-        if step is not None and pitch and abs(step / pitch - 1) > IN_STEP:
+        if step is not None and abs(step / pitch - 1) > IN_STEP:
             off = f"{100 * (step / pitch - 1):+.1f} percent off"
             says = f"the feed is {step:.4f} mm per turn; the pitch is {pitch:.4f} mm, {off}"
             book.add("tap-out-of-step", motion.line, says, "Make F the speed times the pitch.")
@@ -60,7 +60,7 @@ def check_way_out(moments: Iterable[Moment], setup: MillSetup, book: Notebook) -
             says = f"{tool.name} is drawn out of its hole {how}"
             book.add("tap-drawn-out", motion.line, says, "Reverse the spindle with M4 and feed out.")
             continue
-        _check_float_feed(tool.thread.pitch_mm, motion, book)
+        _check_float_feed(tool.pitch, motion, book)
 
 
 def _check_float_feed(pitch: float, motion: Motion, book: Notebook) -> None:
@@ -80,7 +80,7 @@ def _check_message(cut: HoleCut, screw: Thread, book: Notebook) -> None:
         named = _thread_of(found[0])
         if named is None and not _SURELY_A_THREAD.search(found[0]):
             continue  # a word of the machine such as M0, or figures
-        if named is None or not _alike(named, screw):
+        if named != screw:
             says = f"the stop says {named.name if named else found[0]}; the screws are {screw.name}"
             book.add("wrong-tap", cut.line, says, f"Write {screw.name}.")
 
@@ -90,7 +90,3 @@ def _thread_of(text: str) -> Thread | None:
         return thread(text)
     except ValueError:
         return None
-
-
-def _alike(one: Thread, other: Thread) -> bool:
-    return abs(one.major_mm - other.major_mm) <= 1e-3 and abs(one.pitch_mm - other.pitch_mm) <= 1e-3
