@@ -73,7 +73,7 @@ def _put(cut: HoleCut, holes: tuple[Hole, ...], setup: MillSetup, book: Notebook
 
 def show_where(where: Where) -> str:
     """Return a place of the mill in words."""
-    return f"index {where.turn:g} deg, X{where.x:.3f} Y{where.y:.3f}"
+    return f"index {where.turn:g} deg, X{where.x:z.3f} Y{where.y:z.3f}"
 
 
 def _say_twice(cut: HoleCut, line: int, book: Notebook) -> None:

@@ -202,3 +202,8 @@ def test_a_hole_is_bored_as_deep_as_its_drills_went_to_full_diameter() -> None:
     )
     assert [bored_by(hole, place) for place in (4, 6)] == [6.0, 8.5]
     assert bored_by(Hole(place=SETUP.places[0]), 9) == 0.0
+
+
+def test_a_place_a_hair_under_nought_is_told_as_nought() -> None:
+    assert show_where(Where(90.0, -0.0004, -0.0)) == "index 90 deg, X0.000 Y0.000"
+    assert show_where(Where(0.0, -0.0006, 5.0)) == "index 0 deg, X-0.001 Y5.000"
