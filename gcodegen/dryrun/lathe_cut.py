@@ -57,7 +57,7 @@ class Depths:
             self.leave()
             return
         depth = _deepest(met, least, self.carried)
-        if depth <= least:
+        if depth == 0:
             return
         code = "lathe-too-deep-cut" if depth > self.limit * DEPTH_FAR_OVER else "lathe-deep-cut"
         says = f"the pass is {depth:.2f} mm deep; the job allows {self.limit:.2f} mm"
@@ -127,7 +127,7 @@ def _across_line(start: Points, end: Points, removed: Taken, least: float) -> Wi
     across = np.array([-along[1], along[0]])
     s = (removed.corners - start) @ along
     reach = float(s.max() - s.min())
-    count = int(np.clip(np.ceil(reach / _SLICE), 1, _MOST_SLICES))
+    count = min(math.ceil(reach / _SLICE), _MOST_SLICES)
     places = s.min() + (np.arange(count) + 0.5) * reach / count
     return Widths(reach / count, _widths(removed.shape, start + places[:, None] * along, across[None], ray=False))
 
@@ -138,7 +138,7 @@ def _across_arc(stroke: Stroke, arc: Arc, removed: Taken, least: float) -> Width
         return _NONE
     centre = np.array(arc.centre)
     length = abs(math.radians(arc.sweep_deg)) * arc.radius
-    count = int(np.clip(np.ceil(length / _SLICE), 1, _MOST_SLICES))
+    count = min(math.ceil(length / _SLICE), _MOST_SLICES)
     first = stroke.path[0] - centre
     angles = math.atan2(first[1], first[0]) + math.radians(arc.sweep_deg) * (np.arange(count) + 0.5) / count
     out = np.column_stack([np.cos(angles), np.sin(angles)])

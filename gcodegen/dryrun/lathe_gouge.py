@@ -19,10 +19,8 @@ def check_gouge(book: Notebook, plate: Plate, stroke: Stroke, removed: Taken) ->
     if z0 >= frame.new_seat - GOUGE and r0 >= frame.new_spigot - GOUGE:
         return  # wholly outside of what must stay, or no deeper in it than is let pass
     taken = removed.shape.intersection(plate.must_stay)
-    if taken.area == 0:
-        return
-    cut_line = shapely.box(frame.new_seat, -FAR, FAR, frame.new_spigot + GOUGE)
-    spigot, seat = taken.intersection(cut_line), taken.difference(cut_line)
+    before_seat = shapely.box(frame.new_seat, -FAR, FAR, FAR)
+    spigot, seat = taken.intersection(before_seat), taken.difference(before_seat)
     if spigot.intersection(plate.core).area > 0:
         _report_spigot(book, plate, stroke, spigot)
     if seat.intersection(plate.core).area > 0:

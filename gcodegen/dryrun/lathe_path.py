@@ -34,7 +34,7 @@ class Stroke:
     box: Box
     tool: int
     known: bool
-    from_start: bool = False
+    from_start: bool
 
     @property
     def first(self) -> Motion:
@@ -142,7 +142,7 @@ def _straight_on(before: list[list[float]], after: list[list[float]]) -> bool:
     one_z, one_r, two_z, two_r = z1 - z0, r1 - r0, z3 - z2, r3 - r2
     lengths = math.hypot(one_z, one_r) * math.hypot(two_z, two_r)
     ahead, aside = one_z * two_z + one_r * two_r, one_z * two_r - one_r * two_z
-    return lengths > 0 and ahead > 0 and abs(aside) <= _STRAIGHT * lengths
+    return ahead > 0 and abs(aside) <= _STRAIGHT * lengths
 
 
 def _path(motion: Motion) -> Points:
@@ -153,8 +153,8 @@ def _path(motion: Motion) -> Points:
     if arc is None or arc.axes != "zx":
         return np.array([start, end])
     sweep = math.radians(arc.sweep_deg)
-    step = 2 * math.acos(max(0.0, 1 - SAGITTA / max(arc.radius, SAGITTA)))
-    count = min(MOST_CHORDS, max(1, math.ceil(abs(sweep) / step)))
+    step = 2 * math.acos(1 - SAGITTA / max(arc.radius, SAGITTA))
+    count = min(MOST_CHORDS, math.ceil(abs(sweep) / step))
     first = math.atan2(start[1] - arc.centre[1], start[0] - arc.centre[0])
     angles = first + sweep * np.arange(count + 1) / count
     path = np.array(arc.centre) + arc.radius * np.column_stack([np.cos(angles), np.sin(angles)])

@@ -116,12 +116,10 @@ class Plate:
         body = _stepped(f.rear, f.new_seat, f.bore, f.new_spigot, f.rim, 0.0).difference(self._cut_under)
         if self.nose == 0:
             return body
-        room = 4 * self.nose + max(self.along_spigot, self.along_seat)
-        corner = (f.new_seat, f.new_spigot)
-        free = shapely.box(*corner, corner[0] + room, corner[1] + room).union(self._cut_under)
+        free = shapely.box(f.new_seat, f.new_spigot, 4 * FAR, 4 * FAR).union(self._cut_under)
         reached = free.buffer(-self.nose, quad_segs=ARC_STEPS).buffer(self.nose, quad_segs=ARC_STEPS)
         # Away from the corner the box of free room ends by itself: nothing there is the plate's.
-        near = shapely.box(-FAR, -FAR, corner[0] + room - self.nose, corner[1] + room - self.nose)
+        near = shapely.box(-FAR, -FAR, 2 * FAR, 2 * FAR)
         return body.union(free.difference(reached).intersection(near))
 
     @cached_property
@@ -187,7 +185,7 @@ def leftovers(plate: Plate, stock: Shape, allowed: float) -> Leftovers:
     on_seat = left.intersection(shapely.box(f.new_seat, past_r, FAR, FAR)).difference(sleeve)
     seat = _reach(on_seat, 2) - f.new_seat
     high = on_seat.intersection(shapely.box(f.new_seat + allowed, past_r, FAR, FAR))
-    corner = left.intersection(shapely.box(*_deepest(plate), past_z, past_r))
+    corner = left.intersection(shapely.box(-FAR, -FAR, past_z, past_r))
     return Leftovers(
         spigot=max(spigot, 0.0),
         seat=max(seat, 0.0),
@@ -195,13 +193,6 @@ def leftovers(plate: Plate, stock: Shape, allowed: float) -> Leftovers:
         seat_to=f.rim if high.is_empty else float(high.bounds[3]),
         corner=_farthest(corner, plate.may_stay),
     )
-
-
-def _deepest(plate: Plate) -> tuple[float, float]:
-    """Return how deep the corner goes, (z, r): to seat and spigot, or to the bottom of its undercut."""
-    u = plate.undercut
-    into_seat, into_spigot = (u.into_seat, u.into_spigot) if u else (0.0, 0.0)
-    return plate.frame.new_seat - into_seat, plate.frame.new_spigot - into_spigot
 
 
 def _reach(shape: Shape, side: int) -> float:
@@ -247,13 +238,13 @@ def edge_legs(plate: Plate, stock: Shape) -> tuple[float, float] | None:
     f = plate.frame
     # From the faces as they were cut: they may lie a little under those that are wanted.
     middle = (f.new_seat + plate.along_spigot - f.edge) / 2
-    side_r = min(f.new_spigot, _reach(stock.intersection(shapely.LineString([(middle, 0.0), (middle, FAR)])), 3))
+    side_r = min(f.new_spigot, _reach(stock.intersection(shapely.LineString([(middle, -FAR), (middle, FAR)])), 3))
     face_r = (f.bore + f.new_spigot) / 2
     face_z = min(0.0, _reach(stock.intersection(shapely.LineString([(-FAR, face_r), (FAR, face_r)])), 2))
     legs = []
     for below in (_BELOW, 2 * _BELOW):
         z, r = face_z - below, side_r - below
-        face = stock.intersection(shapely.LineString([(z, 0.0), (z, FAR)]))
+        face = stock.intersection(shapely.LineString([(z, -FAR), (z, FAR)]))
         side = stock.intersection(shapely.LineString([(f.new_seat, r), (FAR, r)]))
         if face.length == 0 or side.length == 0:
             return None

@@ -90,12 +90,10 @@ def _nose(radius: float, entering_deg: float, end_deg: float) -> Points:
     if radius == 0:
         return np.zeros((1, 2))
     half = math.acos(1 / (1 + FACET / radius))
-    breaks = [270 - entering_deg, *(a for a in (180.0, 270.0) if a > 270 - entering_deg), 270 + end_deg]
+    first, last = 270 - entering_deg, 270 + end_deg
     corners: list[Points] = []
-    for low, high in pairwise(breaks):
+    for low, high in pairwise(sorted({first, max(first, 180.0), 270.0, last})):
         span = math.radians(high - low)
-        if span <= 0:
-            continue
         count = math.ceil(span / (2 * half))
         angles = math.radians(low) + (np.arange(count) + 0.5) * span / count
         reach = radius / math.cos(span / (2 * count))
@@ -122,8 +120,9 @@ class Fitted:
 
     ``shrunk`` and ``grown`` are the whole of it made smaller and larger by ``TOUCH``, ``body`` is its body made
     smaller by ``BODY_TOUCH``. ``corners`` are the low and the high one of the box round ``grown``, (z, r).
-    ``behind`` is the line between edges and body: its normal, and its distance along that. ``sides`` are those of the
-    whole: z and r of its corners, the first one again at the end, and the lengths between them.
+    ``behind`` is the line between edges and body: a normal of any length, and where it stands along that.
+    ``sides`` are those of the whole: z and r of its corners, the first one again at the end, and the lengths between
+    them.
     """
 
     shape: Outline
@@ -172,7 +171,7 @@ def fitted(tool: LatheTool) -> Fitted:
     grown = offset(shape.whole, TOUCH)
     first, last = shape.cutting[0], shape.cutting[-1]
     line = last - first
-    normal = np.array([-line[1], line[0]]) / math.hypot(*line)  # the body lies to the left of its edges
+    normal = np.array([-line[1], line[0]])  # the body lies to the left of its edges
     ring = np.concatenate([shape.whole, shape.whole[:1]])
     return Fitted(
         shape=shape,

@@ -14,8 +14,8 @@ from gcodegen.dryrun.lathe_tool import fitted
 from gcodegen.dryrun.lathe_trade import Rates
 from gcodegen.job import Job, LatheTool
 from gcodegen.verdict import Finding
+from tests.dryrun.lathe_cuts import empty_book, stroke
 from tests.dryrun.lathe_jobs import mm_job
-from tests.dryrun.lathe_strokes import empty_book, stroke
 
 SEAT, NEW_SEAT = -4.0, -7.5  # of the job's plate, before and after
 SPIGOT, RIM = 61.985, 80.0  # radii of the relieved spigot and of the rim

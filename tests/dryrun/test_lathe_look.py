@@ -13,8 +13,8 @@ from gcodegen.dryrun.lathe_stock import GOUGE, Plate, PlateFrame
 from gcodegen.dryrun.report import Difference, Limit
 from gcodegen.job import LatheTool, undercut_of
 from gcodegen.verdict import Finding
+from tests.dryrun.lathe_cuts import empty_book
 from tests.dryrun.lathe_jobs import mm_job
-from tests.dryrun.lathe_strokes import empty_book
 
 FRAME = PlateFrame(
     rear=-28.0, old_seat=-4.0, new_seat=-7.5, bore=20.0, old_spigot=62.485, new_spigot=61.985, rim=80.0, edge=0.3

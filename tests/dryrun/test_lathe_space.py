@@ -13,8 +13,8 @@ from gcodegen.dryrun.lathe_tool import fitted
 from gcodegen.job import LatheTool
 from gcodegen.job.limits import LatheKeepOut, LatheTravel
 from gcodegen.rs274.motions import Arc
+from tests.dryrun.lathe_cuts import empty_book, stroke
 from tests.dryrun.lathe_jobs import mm_job
-from tests.dryrun.lathe_strokes import empty_book, stroke
 
 # The tip is the tool's least Z and least radius; behind it the tool reaches 39.81 mm along Z and 69.69 mm outwards.
 TOOL = fitted(LatheTool(number=1))

@@ -262,5 +262,8 @@ def test_the_runs_of_a_path_leave_no_piece_of_it_out(more: int) -> None:
     foremost = corners[corners[:, 0].argmax()] + path[-1]
     (met,) = _runs_near(corners, path, shapely.Point(*foremost).buffer(1e-6))  # it gets there with its last step only
     assert met[-1].tolist() == path[-1].tolist()
+    hindmost = corners[corners[:, 0].argmin()] + path[0]
+    (met,) = _runs_near(corners, path, shapely.Point(*hindmost).buffer(1e-6))  # it is there with its first step only
+    assert met[0].tolist() == path[0].tolist()
     far = shapely.box(1000.0, 0.0, 1001.0, 1.0)
     assert _runs_near(outline(TOOLS[0]).whole, path, far) == []

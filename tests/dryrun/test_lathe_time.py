@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from itertools import pairwise
 
 import pytest
@@ -13,7 +14,9 @@ from scipy.integrate import quad
 from gcodegen.dryrun.lathe import check_lathe
 from gcodegen.dryrun.lathe_time import length_mm, minutes, speed_at
 from gcodegen.rs274 import Machine, Motion, Point, read_program
+from gcodegen.rs274.motions import FeedUnit, Kind
 from tests.dryrun.lathe_jobs import mm_job
+from tests.dryrun.lathe_strokes import STATE, straight
 
 
 def moves(text: str, x: float, z: float) -> list[Motion]:
@@ -134,3 +137,34 @@ def test_an_arc_at_constant_surface_speed_takes_the_integral_of_the_turns(
     mean = quad(turn_minutes, first, first + whole, limit=400)[0] / whole
     assert length_mm(move) == pytest.approx(radius * abs(whole))
     assert minutes(move, rapid=2000.0, max_rpm=1e6) == pytest.approx(radius * abs(whole) / 0.2 * mean, rel=1e-3)
+
+
+@pytest.mark.outside("closed form: a turn takes 1 / n minutes, a thread as many turns as its length over its feed")
+@pytest.mark.parametrize("unit", list(FeedUnit))
+def test_a_thread_counts_its_feed_per_turn_whatever_f_counts(unit: FeedUnit) -> None:
+    state = replace(STATE, feed_unit=unit)
+    thread = straight((2.0, 20.0), (-22.0, 20.0), Kind.THREAD, state)._replace(feed=1.5)
+    assert minutes(thread, rapid=2000.0, max_rpm=1e4) == pytest.approx(24.0 / 1.5 / 500)
+
+
+def test_a_cut_without_a_speed_or_a_feed_takes_no_time() -> None:
+    move = straight((2.0, 20.0), (-22.0, 20.0))
+    for state in (replace(STATE, speed_rpm=None), replace(STATE, speed_rpm=0.0)):
+        assert minutes(move._replace(state=state), rapid=2000.0, max_rpm=1e4) == 0.0
+    assert minutes(move._replace(feed=None), rapid=2000.0, max_rpm=1e4) == 0.0
+    assert speed_at(replace(STATE, speed_rpm=None), 40.0, 1e4) is None
+
+
+@pytest.mark.outside("reference library: scipy.integrate.quad, of the turns on a way past the axis")
+@pytest.mark.parametrize(("first", "last"), [(-60.0, 60.0), (60.0, -60.0), (-60.0, -5.0), (-4.0, 90.0), (-7.0, 7.0)])
+def test_past_the_axis_the_speed_is_that_of_the_distance_from_it(first: float, last: float) -> None:
+    surface, clamp = 60.0, 2000.0  # the clamp holds it below 9.55 mm, on both sides of the axis
+    state = replace(STATE, speed_rpm=None, surface_m_min=surface, clamp_rpm=clamp)
+    move = straight((0.0, first / 2), (0.0, last / 2), state=state)
+    edge = 1000 * surface / (math.pi * clamp)
+    inner = [place for place in (-edge, 0.0, edge) if min(first, last) < place < max(first, last)]
+    places = sorted((first, *inner, last))
+    turns = sum(
+        quad(lambda d: max(math.pi * abs(d) / (1000 * surface), 1 / clamp), a, b)[0] for a, b in pairwise(places)
+    )
+    assert minutes(move, rapid=2000.0, max_rpm=1e4) == pytest.approx(turns / 2 / 0.1, rel=1e-9)

@@ -14,8 +14,8 @@ from gcodegen.dryrun.lathe_stock import plate_frame
 from gcodegen.dryrun.lathe_trade import Chip, Rates, _per_turn, feed_for, roughness_um
 from gcodegen.job import Job, LatheTool
 from gcodegen.rs274.motions import Arc, FeedUnit, Kind, Turning
+from tests.dryrun.lathe_cuts import empty_book, stroke
 from tests.dryrun.lathe_rates import LEANING, Cut, along, codes, inwards, judged, lathe_job, outwards
-from tests.dryrun.lathe_strokes import empty_book, stroke
 
 PER_MINUTE, INVERSE = FeedUnit.PER_MINUTE, FeedUnit.INVERSE_TIME
 SURFACE: dict[str, Any] = {"speed_rpm": None, "surface_m_min": 60.0}
