@@ -239,8 +239,9 @@ def _point_to_strip(x: Array, y: Array, strip: Strip) -> Array:
 def _strips(a: Strip, b: Strip, c: Array, s: Array) -> Array:
     """Return the distance of two radial strips (inner, outer, half width); negative: overlap.
 
-    The second lies on the positive side of the first. Apart, a corner of one of them is a nearest point: up to a right
-    angle one on the side where the other stands, but for the end of one that faces the other's end.
+    The second lies on the positive side of the first. Apart, a corner of one of them is a nearest point: one on the
+    side where the other stands; past a right angle, or where the other ends before this one begins, the inner one on
+    its other side too.
     """
     overlap = np.maximum(_separation(b, a, c, s), _separation(a, b, c, s))
     return overlap if (overlap <= 0).all() else np.where(overlap <= 0, overlap, _strips_apart(a, b, c, s))
@@ -261,7 +262,6 @@ def _corners_squared(a: Strip, b: Strip, c: Array, s: Array) -> Array:
     )
     if (c < 0).any() or (b[1] < x0).any():
         least = np.minimum(least, _outside_squared(x0 * c - along, x0 * s + aside, b))
-        least = np.minimum(least, _outside_squared(x1 * c - along, x1 * s + aside, b))
     return least
 
 
