@@ -29,7 +29,7 @@ KINDS: list[dict[str, object]] = [
     | {"from_depth": 0, "to_depth": 20},
     {"name": "bore", "kind": "radial hole", "angle": 10, "diameter": 8.0, "depth": 21.0, "inner_radius": 61},
     {"name": "way", "kind": "slot", "count": 2, "angle": 115, "width": 6.0, "from_depth": 1.0, "to_depth": 12.0}
-    | {"inner_radius": 62.0},
+    | {"inner_radius": 60.0},
     {"name": "pocket", "kind": "box", "angle": 250, "width": 30.0, "from_depth": 10.0, "to_depth": 14.0}
     | {"inner_radius": 20.0, "outer_radius": 55.0},
     {"name": "chamber", "kind": "ring", "inner_diameter": 60, "outer_diameter": 118}
@@ -72,7 +72,7 @@ def test_the_rows_of_each_obstacle_are_its_own_lengths() -> None:
         (axial, [*hole, 70.0, 5.0, 0.0, 22.0], [84.0, 264.0], f"{BOLTS}.circle", False),
         (axial, [*hole, 70.5, 2.5, 0.0, 20.0], [24.0, 204.0], feature("circle"), False),
         (radial, [*hole, 4.0, 21.0, 61.0, 80.0], [10.0], feature("depth", 2), False),
-        (channel, [*hole, 62.0, 80.0, 3.0, 1.0, 12.0], [115.0, 295.0], None, False),
+        (channel, [*hole, 60.0, 80.0, 3.0, 1.0, 12.0], [115.0, 295.0], None, False),
         (channel, [*hole, 20.0, 55.0, 15.0, 10.0, 14.0], [250.0], None, True),
         (cavity, [*hole, 30.0, 59.0, 17.0, 34.0], [0.0], None, False),
     ]
