@@ -106,17 +106,18 @@ def test_the_wall_is_that_of_the_nearest_obstacle() -> None:
     assert wall(ring, {"chuck.recess_diameter": 118.0}) == pytest.approx(8.0, abs=1e-9)
     assert wall(designed(DRILLED), {feature("depth"): 20.5}) == pytest.approx(20.5 - 6 - 3 - 4, abs=1e-9)
     way = designed(WAY)  # from the hole's corner in the recess wall to the slot's flank
-    assert wall(way) == pytest.approx(62.4279624 * sin(radians(15)) - 3 * cos(radians(15)) - 3, abs=1e-6)
+    corner = np.sqrt(62.5**2 - 3**2)
+    assert wall(way) == pytest.approx(corner * sin(radians(15)) - 3 * cos(radians(15)) - 3, abs=1e-9)
 
 
 def made(offset: float, *rows: tuple[str, float] | float, angle: float = 0.0, moves: str | None = None) -> Pair:
-    """Return a pair whose wall is the sum of its rows and an offset."""
-    return Pair(_sums(offset), angle, rows, moves)
+    """Return a pair whose wall is an offset less the sum of its rows."""
+    return Pair(_sums(offset), rows, moves, angle=angle)
 
 
 @cache
 def _sums(offset: float) -> walls.Reckon:
-    return lambda hole, rows: rows[2:].sum(axis=0) + offset
+    return lambda hole, rows: offset - rows[2:].sum(axis=0)
 
 
 @pytest.mark.outside("definition: cosine, sine, then the lengths as drawn times their factors")
@@ -129,7 +130,7 @@ def test_a_pair_hands_its_rows_to_its_body(monkeypatch: pytest.MonkeyPatch) -> N
         return rows[2] + rows[4]
 
     d = designed()
-    pair = Pair(reckon, 0.3, ((DEPTH, 0.5), 7.0, (BORE, 2.0)), None)
+    pair = Pair(reckon, ((DEPTH, 0.5), 7.0, (BORE, 2.0)), None, angle=0.3)
     sample = Sample(d.job, {DEPTH: np.array([8.0, 9.0, 10.0])})
     assert list(pair.measured()) == [(DEPTH, 0.5), (BORE, 2.0)]
     assert list(pair.walls(axis(d), sample, 3)) == [84.0, 84.5, 85.0]
@@ -149,13 +150,13 @@ def kept(monkeypatch: pytest.MonkeyPatch, within: Mapping[str, float], *every: P
 def test_a_pair_governs_where_its_least_wall_is_no_more_than_the_largest_of_another(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
-    near, far, fixed = made(0.0, (DEPTH, 0.5)), made(1.0, (BORE, 0.125)), made(0.0, 6.0)  # 4.5, 6 and 6 mm
+    near, far, fixed = made(9.0, (DEPTH, 0.5)), made(11.0, (BORE, 0.125)), made(12.0, 6.0)  # 4.5, 6 and 6 mm
     assert kept(monkeypatch, {DEPTH: 0.5, BORE: 10.0}, near, far, fixed) == [0, 1]  # 4.75 and 4.75
     assert kept(monkeypatch, {DEPTH: 0.5, BORE: 9.9}, near, far, fixed) == [0]
     assert kept(monkeypatch, {DEPTH: 3.0}, near, far, fixed) == [0, 1, 2]
     assert kept(monkeypatch, {DEPTH: 2.9}, near, far, fixed) == [0]
-    within = made(-8.5, (DEPTH, 0.5))  # one overlaps by 4 mm: another may come to touch as well
-    close = made(-4.0, (BORE, 0.125))  # 1 mm
+    within = made(0.5, (DEPTH, 0.5))  # one overlaps by 4 mm: another may come to touch as well
+    close = made(6.0, (BORE, 0.125))  # 1 mm
     assert kept(monkeypatch, {DEPTH: 0.5, BORE: 6.0}, within, close) == [0, 1]
     assert kept(monkeypatch, {DEPTH: 0.5, BORE: 5.9}, within, close) == [0]
     assert kept(monkeypatch, {DEPTH: 0.5, BORE: 6.0}, close, within) == [0, 1]
@@ -222,6 +223,18 @@ def test_the_margin_is_the_least_over_all_pairs_draw_by_draw() -> None:
     assert worst < expected.min()
 
 
+@pytest.mark.outside("worked by hand: the lesser of 4.5 mm and of 11 mm less an eighth of the bore")
+def test_a_wall_that_nothing_drawn_moves_counts_for_every_draw() -> None:
+    d = designed()
+    still, moved = made(9.0, (DEPTH, 0.5)), made(11.0, (BORE, 0.125))
+    sample = Sample(d.job, {BORE: np.array([40.0, 80.0, 54.0, 0.0])})
+    for order in ([still, moved], [moved, still]):
+        assert wall_margin(d, order, sample, 4) == pytest.approx([2.5, -1.0, 2.25, 2.5])
+    assert wall_margin(d, [still], sample, 4) == pytest.approx([2.5] * 4)
+    near, far = made(6.0, 3.0), made(7.0, 3.0)
+    assert wall_margin(d, [far, near], sample, 4) == pytest.approx([1.0] * 4)
+
+
 @pytest.mark.outside("closed form: the sums of what each length takes off a wall of square axes, or of planes")
 def test_the_worst_wall_stands_where_each_body_is_largest() -> None:
     hole = designed(HOLE, within={feature("circle"): 1.0, feature("diameter"): 0.4, feature("to_depth"): 1.0})
@@ -240,9 +253,9 @@ def test_the_worst_wall_stands_where_each_body_is_largest() -> None:
 @pytest.mark.outside("closed form: a valley that a shift of 40 mm +- 6 passes has its bottom where it lies")
 @pytest.mark.parametrize("bottom", [34.0, 34.3, 38.111, 40.0, 45.99, 46.0])
 def test_the_worst_shift_is_found_anywhere_in_its_bounds(bottom: float) -> None:
-    valley = Pair(lambda hole, rows: np.abs(rows[2] - bottom) + rows[3], 0.0, ((BORE, 1.0), (DEPTH, -1.0)), BORE)
+    valley = Pair(lambda hole, rows: np.abs(rows[2] - bottom) + rows[3], ((BORE, 1.0), (DEPTH, -1.0)), BORE)
     d = designed(within={BORE: 6.0, DEPTH: 0.5})
     assert worst_wall_margin(d, [valley]) == pytest.approx(-9.5 - 2, abs=1e-4)
-    beyond = Pair(lambda hole, rows: np.abs(rows[2] - 50.0), 0.0, ((BORE, 1.0),), BORE)
+    beyond = Pair(lambda hole, rows: np.abs(rows[2] - 50.0), ((BORE, 1.0),), BORE)
     assert worst_wall_margin(d, [beyond, valley]) == pytest.approx(-11.5, abs=1e-4)
     assert worst_wall_margin(d, [beyond]) == pytest.approx(4.0 - 2, abs=1e-9)
