@@ -59,7 +59,7 @@ class ScrewHole:
 
 def wall_at(hole: ScrewHole, obstacle: Placed, apart_deg: float) -> float:
     """Return the wall between the hole and an obstacle ``apart_deg`` degrees round from it, mm."""
-    angle = radians(abs((apart_deg + 180) % 360 - 180))
+    angle = _turn(apart_deg)
     match obstacle:
         case AxialBore():
             return _axial(hole, obstacle, angle)
@@ -71,9 +71,14 @@ def wall_at(hole: ScrewHole, obstacle: Placed, apart_deg: float) -> float:
             assert_never(obstacle)
 
 
+def _turn(apart_deg: float) -> float:
+    """Return an angle as one of 0 to pi radians: walls do not depend on its sense."""
+    return radians(abs((apart_deg + 180) % 360 - 180))
+
+
 def wall_at_least(hole: ScrewHole, obstacle: Placed, apart_deg: float) -> float:
     """Return a quick lower bound of ``wall_at``, mm: the widest slices at the nearest depths."""
-    angle = radians(abs((apart_deg + 180) % 360 - 180))
+    angle = _turn(apart_deg)
     match obstacle:
         case AxialBore():
             x, y = obstacle.circle_radius * cos(angle), obstacle.circle_radius * sin(angle)
@@ -89,7 +94,7 @@ def wall_at_least(hole: ScrewHole, obstacle: Placed, apart_deg: float) -> float:
             deep = abs(hole.setback - obstacle.depth) - hole.radius - obstacle.radius
         case _:
             assert_never(obstacle)
-    return min(flat, deep) if flat <= 0 and deep <= 0 else _joined(flat, deep)
+    return _joined(flat, deep)
 
 
 def wall_to_cavity(hole: ScrewHole, cavity: RoundCavity) -> float:
@@ -100,9 +105,9 @@ def wall_to_cavity(hole: ScrewHole, cavity: RoundCavity) -> float:
 
 def _joined(flat: float, deep: float) -> float:
     """Join the gap in the slice's plane with the gap along the axis; both negative: they overlap."""
-    if flat <= 0:
-        return deep if deep > flat or deep > 0 else flat
-    return hypot(flat, deep) if deep > 0 else flat
+    if flat > 0 and deep > 0:
+        return hypot(flat, deep)
+    return deep if deep > flat else flat
 
 
 def _axial_gap(hole: ScrewHole, from_depth: float, to_depth: float) -> float:
@@ -149,10 +154,8 @@ def _over_depths(hole: ScrewHole, flat: Flat, apart: Flat, from_depth: float, to
         return widest if widest > 0 else max(widest, _axial_gap(hole, from_depth, to_depth))
     if widest > 0:
         flat = apart  # narrower slices do not meet it either
-    elif reach <= r and (there := flat(hole.half_width(reach))) <= 0:
+    elif (there := flat(hole.half_width(reach))) <= 0:
         return max(there, reach - r)
-    elif reach > r and flat(0.0) <= 0:
-        return reach - r
 
     def gap(turn: float) -> float:
         beside, beyond = flat(r * cos(turn)), reach - r * sin(turn)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Sequence
+from dataclasses import replace
 from math import asin, atan2, degrees
 
 import pytest
@@ -33,6 +34,7 @@ POCKET = Channel(name="pocket", theta=0.0, half_width=12, from_depth=0, to_depth
     [
         (Band((10.0, 100.0), 0.0, 5.0), [(5.0, 15.0), (95.0, 105.0)]),
         (Band((10.0,), 2.0, 5.0), [(5.0, 8.0), (12.0, 15.0)]),
+        (Band((10.0,), 0.5, 5.0), [(5.0, 9.5), (10.5, 15.0)]),
         (Band((10.0,), 0.0, 0.0), []),
         (Band((10.0,), 3.0, 3.0), []),
         (Band((10.0,), 4.0, 3.0), []),
@@ -54,6 +56,7 @@ def test_the_arcs_of_a_band(band: Band, arcs: list[tuple[float, float]]) -> None
         (Band((10.0,), 0.0, 5.0), 5.001, True),
         (Band((10.0,), 0.0, 5.0), 374.0, True),
         (Band((10.0,), 2.0, 5.0), 10.0, False),
+        (Band((10.0,), 0.5, 5.0), 10.4, False),
         (Band((10.0,), 2.0, 5.0), 12.0, False),
         (Band((10.0,), 2.0, 5.0), 12.001, True),
         (Band((10.0,), 2.0, 5.0), 7.999, True),
@@ -71,7 +74,7 @@ def test_a_band_forbids_what_lies_within(band: Band, angle: float, forbids: bool
 @pytest.mark.outside("closed form: square axes leave C sin(angle) - r1 - r2")
 def test_what_a_bore_forbids_to_a_wall() -> None:
     (kind,) = kinds(HOLE, [BORE, AxialBore(name="other", theta=-150.0, **_like(BORE))])
-    for wall in (1.0, 2.5, 8.0):
+    for wall in (-6.2, 1.0, 2.5, 8.0):
         band = kind.forbidden(wall)
         assert band.places == (30.0, 210.0)
         assert band.inner == 0.0
@@ -112,6 +115,15 @@ def test_a_pocket_forbids_more_beside_its_middle() -> None:
     far = wall_at(HOLE, POCKET, 45.0)
     assert kind.most(0.0) == pytest.approx(max(far, over_middle), abs=1e-9)
     assert kind.most(4.0) == pytest.approx(wall_at(HOLE, POCKET, 49.0), abs=1e-9)
+
+
+def test_a_narrow_pocket_forbids_more_beside_its_middle_as_well() -> None:
+    narrow = replace(POCKET, half_width=0.4)
+    corner = degrees(atan2(0.4, 30))
+    assert 0.7 < corner < 0.8
+    level = (wall_at(HOLE, narrow, corner) + wall_at(HOLE, narrow, 0.0)) / 2
+    band = Kind(HOLE, narrow, [0.0]).forbidden(level)
+    assert 0 < band.inner < corner < band.outer
 
 
 def test_each_kind_of_obstacle_forbids_its_own_in_order() -> None:
@@ -210,6 +222,7 @@ def test_the_nearest_place_that_is_free(angle: float, free: float) -> None:
         ([Band((45.0,), 0.0, 44.9)], 0.0, (0.0, 90.0, 180.0, 270.0)),
         ([Band((45.0,), 0.0, 46.0)], 0.0, None),
         ([Band((45.0,), 0.0, 46.0)], 2.0, (91.0, 180.0, 270.0, 359.0)),
+        ([Band((0.0,), 0.0, 2.4)], 2.0, (45.0, 135.0, 225.0, 315.0)),  # its middle is too far from what is free
         ([Band((10.0,), 0.0, 200.0)], 90.0, None),
     ],
 )
@@ -221,3 +234,4 @@ def test_a_cross_beside_what_is_forbidden(bands: list[Band], tolerance: float, c
     assert found is not None
     assert not any(band.forbids(a) for band in bands for a in found)
     assert sorted(found) == pytest.approx(cross)
+    assert all((b - a) % 360 == pytest.approx(90.0, abs=2 * tolerance + 1e-9) for a, b in itertools.pairwise(found))

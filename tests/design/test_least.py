@@ -88,6 +88,21 @@ def test_the_least_at_an_end_takes_few_looks() -> None:
         assert len(looked.at) <= 4
 
 
+@pytest.mark.outside("closed form: a valley of slope 1 is 7 at its bottom, wherever the range lies")
+@pytest.mark.parametrize(("low", "high"), [(100.0, 101.0), (-0.9, 1.0), (-7.0, -6.0), (0.0, 0.01)])
+def test_a_bend_is_found_as_well_in_any_range(low: float, high: float) -> None:
+    for share in np.linspace(0.003, 0.997, 30):
+        at = low + float(share) * (high - low)
+        f = Looked(lambda x, at=at: 7 + abs(x - at), low, high)
+        assert least(f, low, high) == pytest.approx(7, abs=2.5e-8 * (high - low) + 1e-15)
+        assert len(f.at) < 62
+        wave = Looked(lambda x, at=at: 7 + abs(x - at), low, high)
+        assert least_of_wave(wave, low, high) == pytest.approx(7, abs=2.5e-8 * (high - low) + 1e-15)
+        smooth = Looked(lambda x, at=at: (x - at) ** 2 / (high - low) ** 2, low, high)
+        assert least(smooth, low, high) == pytest.approx(0, abs=3e-12)
+        assert len(smooth.at) < 12
+
+
 def test_a_plateau_and_a_range_of_one_place_have_their_value() -> None:
     flat = Looked(lambda x: max(1.0, abs(x - 1) - 1))
     assert least(flat, LOW, HIGH) == 1.0

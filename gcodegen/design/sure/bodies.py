@@ -181,7 +181,7 @@ def _prism(hole: Axis, flat: Flat, apart: Flat, rows: Array) -> Array:
     """
     start, end = rows[-2], rows[-1]
     level = flat(np.zeros_like(start), rows)
-    wall = np.where(level > 0, level, np.maximum(level, _axial_gap(hole, start, end)))
+    wall: Array = np.maximum(level, _axial_gap(hole, start, end))
     beyond = (start > hole.setback) | (hole.setback > end)
     if beyond.any():
         # Where the widest slice does not meet the obstacle, no narrower one does.
@@ -195,14 +195,12 @@ def _prism_beyond(hole: Axis, flat: Flat, rows: Array) -> Array:
     reach = np.abs(np.where(start > hole.setback, start, end) - hole.setback)
     at_reach = flat(np.minimum(reach, hole.radius), rows)
     wall: Array = np.maximum(at_reach, reach - hole.radius)
-    # Over or under the obstacle with the axis plane's own line: the depth alone keeps them apart.
-    under = (reach > hole.radius) & (at_reach <= 0)
-    apart = ~under & ~((reach <= hole.radius) & (at_reach <= 0))
+    apart = at_reach > 0  # else the depth alone keeps them apart, or they meet
     if apart.any():
 
         def gap(turn: Array, rows: Array) -> Array:
             t = hole.radius * np.sin(turn)
-            beside, above = np.maximum(flat(t, rows[:-1]), 0.0), np.maximum(rows[-1] - t, 0.0)
+            beside, above = np.maximum(flat(t, rows), 0.0), np.maximum(rows[-1] - t, 0.0)
             return _hypot(beside, above)
 
         some = np.vstack([rows[:, apart], reach[apart]])
