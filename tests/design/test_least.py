@@ -103,6 +103,20 @@ def test_a_bend_is_found_as_well_in_any_range(low: float, high: float) -> None:
         assert len(smooth.at) < 12
 
 
+@pytest.mark.outside("closed form: (u^2 - m^2)^2 is level at u = 0, a top, and 0 at u = m; u^2 is level at its bottom")
+@pytest.mark.parametrize("bottom", [0.5, 0.2, 0.1, 0.03, 0.01, 0.001])
+def test_an_end_that_is_level_is_told_apart_as_top_or_bottom(bottom: float) -> None:
+    def f(u: float) -> float:
+        return (u * u - bottom**2) ** 2 / bottom**2
+
+    assert least(Looked(f, 0.0, 1.0), 0.0, 1.0) == pytest.approx(0, abs=3e-12)
+    assert least(Looked(lambda x: f(1 - x), 0.0, 1.0), 0.0, 1.0) == pytest.approx(0, abs=3e-12)
+    for g in (lambda u: u * u + bottom, lambda u: math.cosh(1 - u) - 1 + bottom):
+        level = Looked(g, 0.0, 1.0)
+        assert least(level, 0.0, 1.0) == pytest.approx(bottom, abs=1e-12)
+        assert len(level.at) < 12
+
+
 def test_a_plateau_and_a_range_of_one_place_have_their_value() -> None:
     flat = Looked(lambda x: max(1.0, abs(x - 1) - 1))
     assert least(flat, LOW, HIGH) == 1.0

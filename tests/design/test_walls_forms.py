@@ -196,6 +196,21 @@ def test_the_wall_is_the_least_of_densely_sampled_slices(kind: str, count: int) 
     assert apart > count / 3
 
 
+@pytest.mark.outside("brute force: slices of the hole as its end in the recess wall draws back, every thousandth of it")
+def test_the_wall_to_what_ends_in_line_with_the_hole_and_inside_of_it() -> None:
+    rng, between = random.Random(9), 0
+    for _ in range(60):
+        hole = ScrewHole(8.0, rng.uniform(2, 5), rng.uniform(20, 80), 100.0)
+        low, out = 8.0 + rng.uniform(0.1, 1.2) * hole.radius, hole.inner * rng.uniform(0.6, 0.95)
+        t = hole.radius * np.sin(np.linspace(0, np.pi / 2, 1001))
+        start = np.sqrt(hole.inner**2 - (hole.radius**2 - t**2))
+        sampled = np.hypot(start - out, np.maximum(low - 8.0 - t, 0.0))
+        between += 0 < int(sampled.argmin()) < 1000
+        for obstacle in (axial(out - 3.0, 3.0, low, 40.0), channel(4.0, low, 40.0, 0.0, out)):
+            assert wall_at(hole, obstacle, 0.0) == pytest.approx(sampled.min(), abs=1e-5)
+    assert between > 20
+
+
 def test_the_quick_bound_is_below_every_wall_and_it_where_the_widest_slices_face_each_other() -> None:
     rng = random.Random(3)
     facing = 0
