@@ -151,7 +151,7 @@ def _over_depths(hole: ScrewHole, flat: Flat, apart: Flat, from_depth: float, to
     reach = max(from_depth - s, s - to_depth)
     widest = flat(r)
     if reach <= 0:
-        return widest if widest > 0 else max(widest, _axial_gap(hole, from_depth, to_depth))
+        return max(widest, reach - r)
     if widest > 0:
         flat = apart  # narrower slices do not meet it either
     elif (there := flat(hole.half_width(reach))) <= 0:
@@ -203,7 +203,7 @@ def _shared_slices(hole: ScrewHole, bore: RadialBore, angle: float, apart: float
         other = (bore.inner, bore.outer, sqrt(max(0.0, bore.radius**2 - (apart - t) ** 2)))
         return strips_apart(hole.slice(t), other, angle)
 
-    low, high = (asin(min(1.0, max(-1.0, t / hole.radius))) for t in shared)
+    low, high = (asin(t / hole.radius) for t in shared)
     return least(flat, low, high)
 
 
