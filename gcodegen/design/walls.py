@@ -116,8 +116,8 @@ def _axial_gap(hole: ScrewHole, from_depth: float, to_depth: float) -> float:
 
 def _axial(hole: ScrewHole, bore: AxialBore, angle: float) -> float:
     x, y = bore.circle_radius * cos(angle), bore.circle_radius * sin(angle)
-    reach = max(bore.from_depth - hole.setback, hole.setback - bore.to_depth)
-    if reach > 0 and hole.inner <= x <= hole.outer:
+    reach = max(bore.from_depth - hole.setback, hole.setback - bore.to_depth, 0.0)
+    if hole.inner <= x <= hole.outer:
         # The foot lies on the hole's flank in every slice: a point beside a round bar.
         beside = y - bore.radius
         if beside > 0 and hypot(beside, reach) > hole.radius:
@@ -158,8 +158,7 @@ def _over_depths(hole: ScrewHole, flat: Flat, apart: Flat, from_depth: float, to
         return max(there, reach - r)
 
     def gap(turn: float) -> float:
-        beside, beyond = flat(r * cos(turn)), reach - r * sin(turn)
-        return hypot(beside if beside > 0 else 0.0, beyond if beyond > 0 else 0.0)
+        return _joined(flat(r * cos(turn)), reach - r * sin(turn))
 
     # The slice's place as an angle round the hole: the slice's width has no steep end then.
     return least(gap, 0.0, pi / 2)
@@ -221,7 +220,7 @@ def _edge_to_bore(hole: ScrewHole, bore: RadialBore, angle: float, apart: float)
         along, beside = start * c + half * s, start * s - half * c
         return _joined(hypot(beside, apart - t) - bore.radius, max(bore.inner - along, along - bore.outer))
 
-    return least_of_wave(wall, -pi / 2, pi / 2)
+    return least_of_wave(wall, 0.0, pi / 2)  # the half that is nearer in depth
 
 
 def _end_to_flank(hole: ScrewHole, bore: RadialBore, angle: float, apart: float) -> float:
@@ -239,4 +238,4 @@ def _end_to_flank(hole: ScrewHole, bore: RadialBore, angle: float, apart: float)
         start = hole.start(half_there)
         return _joined(out - hole.radius, max(start - x, x - hole.outer))
 
-    return least_of_wave(wall, -pi / 2, pi / 2)
+    return least_of_wave(wall, 0.0, pi / 2)  # the half that is nearer in depth

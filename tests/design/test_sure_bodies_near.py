@@ -110,6 +110,11 @@ def test_the_wall_to_bores_and_slots_that_end_near_the_hole() -> None:
             assert np.count_nonzero(walls > 0) > 40
 
 
+def _of(strip: bodies.Strip, some: NDArray[np.bool_]) -> bodies.Strip:
+    x0, x1, half = strip
+    return x0[some], x1[some], half[some]
+
+
 @pytest.mark.outside("shapely: distance of two rectangles, one turned about the chuck's axis")
 def test_many_strips_are_as_far_apart_as_polygons() -> None:
     rng = np.random.default_rng(5)
@@ -120,6 +125,10 @@ def test_many_strips_are_as_far_apart_as_polygons() -> None:
     c, s = np.cos(turn), np.sin(turn)
     a, b = ((starts[k], starts[k] + longs[k], halves[k]) for k in (0, 1))
     together = bodies._strips(a, b, c, s)
+    overlapping = (a[1] >= b[0]) & (b[1] >= a[0])
+    for some in (overlapping, c >= 0, ~overlapping & (c >= 0), overlapping & (c < 0)):
+        part = bodies._strips(_of(a, some), _of(b, some), c[some], s[some])
+        assert part == pytest.approx(together[some], abs=1e-9)
     for k in range(count):
         one, two = (box(x0[k], -half[k], x1[k], half[k]) for x0, x1, half in (a, b))
         expected = one.distance(rotate(two, turn[k], origin=(0, 0), use_radians=True))

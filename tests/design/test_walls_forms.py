@@ -32,7 +32,9 @@ def radial(radius: float = 5.0, depth: float = 20.0, inner: float = 30.0) -> Rad
 
 @pytest.mark.outside("closed form: chords of a circle of the hole's radius, and of the recess wall")
 def test_the_slices_of_a_hole_are_chords() -> None:
-    assert [FLAT.half_width(t) for t in (0.0, 1.8, -2.4, 3.0, 3.5)] == pytest.approx([3.0, 2.4, 1.8, 0.0, 0.0])
+    assert [FLAT.half_width(t) for t in (0.0, 1.8, -2.4, 2.88, 3.0, 3.5)] == pytest.approx(
+        [3.0, 2.4, 1.8, 0.84, 0.0, 0.0]
+    )
     assert FLAT.slice(1.8) == pytest.approx((40.0, 60.0, 2.4))
     assert ROUND.slice(1.8) == pytest.approx((sqrt(1600 - 5.76), 60.0, 2.4))
     assert ROUND.start(0.0) == 40.0

@@ -47,10 +47,11 @@ def axial(hole: Axis, rows: Array) -> Array:
         return gap
 
     c, s, inner, outer, circle, radius, start, end = rows
-    along, beside, reach = circle * c, circle * s - radius, np.maximum(start - hole.setback, hole.setback - end)
+    along, beside = circle * c, circle * s - radius
+    reach = np.maximum(np.maximum(start - hole.setback, hole.setback - end), 0.0)
     from_axis = _hypot(beside, reach)
     # The foot lies on the hole's flank in every slice: a point beside a round bar.
-    flank = (reach > 0) & (inner <= along) & (along <= outer) & (beside > 0) & (from_axis > hole.radius)
+    flank = (inner <= along) & (along <= outer) & (beside > 0) & (from_axis > hole.radius)
     wall: Array = from_axis - hole.radius
     if not flank.all():
         wall[~flank] = _prism(hole, flat, flat, rows[:, ~flank])
@@ -132,8 +133,8 @@ def _nearer_end(hole: Axis, rows: Array) -> Array:
 
 
 def _round_end(wall: Flat, rows: Array) -> Array:
-    quarter = np.full(rows.shape[1], pi / 2)
-    return least_of_wave(wall, rows, -quarter, quarter)
+    count = rows.shape[1]
+    return least_of_wave(wall, rows, np.zeros(count), np.full(count, pi / 2))  # the half that is nearer in depth
 
 
 def _shared_slices(hole: Axis) -> Flat:
