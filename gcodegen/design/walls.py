@@ -16,7 +16,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from math import asin, cos, hypot, pi, radians, sin, sqrt
+from math import asin, cos, hypot, pi, radians, remainder, sin, sqrt
 from typing import TypeAlias, assert_never
 
 from gcodegen.design.flat import Strip, corners_apart, point_to_strip, strips_apart
@@ -73,7 +73,7 @@ def wall_at(hole: ScrewHole, obstacle: Placed, apart_deg: float) -> float:
 
 def _turn(apart_deg: float) -> float:
     """Return an angle as one of 0 to pi radians: walls do not depend on its sense."""
-    return radians(abs((apart_deg + 180) % 360 - 180))
+    return radians(abs(remainder(apart_deg, 360.0)))
 
 
 def wall_at_least(hole: ScrewHole, obstacle: Placed, apart_deg: float) -> float:
@@ -107,7 +107,7 @@ def _joined(flat: float, deep: float) -> float:
     """Join the gap in the slice's plane with the gap along the axis; both negative: they overlap."""
     if flat > 0 and deep > 0:
         return hypot(flat, deep)
-    return deep if deep > flat else flat
+    return max(flat, deep)
 
 
 def _axial_gap(hole: ScrewHole, from_depth: float, to_depth: float) -> float:
@@ -118,10 +118,10 @@ def _axial(hole: ScrewHole, bore: AxialBore, angle: float) -> float:
     x, y = bore.circle_radius * cos(angle), bore.circle_radius * sin(angle)
     reach = max(bore.from_depth - hole.setback, hole.setback - bore.to_depth, 0.0)
     if hole.inner <= x <= hole.outer:
-        # The foot lies on the hole's flank in every slice: a point beside a round bar.
-        beside = y - bore.radius
-        if beside > 0 and hypot(beside, reach) > hole.radius:
-            return hypot(beside, reach) - hole.radius
+        # The foot lies on the hole's flank in every slice: a point beside a round bar, or over it.
+        from_axis = hypot(max(y - bore.radius, 0.0), reach)
+        if from_axis > hole.radius:
+            return from_axis - hole.radius
 
     def flat(half: float) -> float:
         return point_to_strip(x, y, (hole.start(half), hole.outer, half)) - bore.radius

@@ -213,6 +213,18 @@ def test_the_wall_to_what_ends_in_line_with_the_hole_and_inside_of_it() -> None:
     assert between > 20
 
 
+@pytest.mark.outside("brute force: 401 slices of the hole against the slot's own")
+def test_the_wall_to_a_slot_that_only_the_widest_slices_would_meet() -> None:
+    rng, near = random.Random(12), 0
+    for _ in range(40):
+        low, degrees = 6.0 + rng.uniform(1.0, 3.2), rng.uniform(8.0, 11.8)
+        plain: dict[str, float | str] = {"kind": "strip", "half": 5.0, "in": 30.0, "out": 60.0, "lo": low, "hi": 20.0}
+        wall = wall_at(ROUND, channel(low=low), degrees)
+        assert max(wall, 0) == pytest.approx(layout.wall(plain, degrees, 6.0, 3.0, 40.0, 60.0), abs=1e-3)
+        near += 0 < wall < 1
+    assert near > 10
+
+
 def test_the_quick_bound_is_below_every_wall_and_it_where_the_widest_slices_face_each_other() -> None:
     rng = random.Random(3)
     facing = 0

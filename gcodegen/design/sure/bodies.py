@@ -47,11 +47,11 @@ def axial(hole: Axis, rows: Array) -> Array:
         return gap
 
     c, s, inner, outer, circle, radius, start, end = rows
-    along, beside = circle * c, circle * s - radius
+    along, beside = circle * c, np.maximum(circle * s - radius, 0.0)
     reach = np.maximum(np.maximum(start - hole.setback, hole.setback - end), 0.0)
     from_axis = _hypot(beside, reach)
-    # The foot lies on the hole's flank in every slice: a point beside a round bar.
-    flank = (inner <= along) & (along <= outer) & (beside > 0) & (from_axis > hole.radius)
+    # The foot lies on the hole's flank in every slice: a point beside a round bar, or over it.
+    flank = (inner <= along) & (along <= outer) & (from_axis > hole.radius)
     wall: Array = from_axis - hole.radius
     if not flank.all():
         wall[~flank] = _prism(hole, flat, flat, rows[:, ~flank])
