@@ -61,6 +61,7 @@ def bore(rng: random.Random, depth: float, inner: float) -> RadialBore:
         ((30.0, 72.0), (4.0, 25.0), (100.0, 180.0)),  # across the chuck
         ((58.0, 62.0), (6.0, 10.0), (0.0, 12.0)),  # beside the hole, the hole in them or nearly so
         ((0.0, 70.0), (7.9, 8.1), (2.0, 15.0)),
+        ((30.0, 79.0), (2.0, 25.0), (0.0, 0.0)),  # in line with the hole, over it and in it
     ],
 )
 def test_the_wall_to_a_radial_bore_wherever_its_end_lies(
