@@ -31,8 +31,8 @@ def strips_apart(a: Strip, b: Strip, angle: float) -> float:
 def corners_apart(a: Strip, b: Strip, c: float, s: float) -> float:
     """Return the distance of two strips that do not overlap, cosine and sine of the angle between them given.
 
-    Apart, a corner of one of them is a nearest point: up to a right angle one on the side where the other
-    stands, but for the end of one that faces the other's end.
+    Apart, a corner of one of them is a nearest point: one on the side where the other stands; past a right angle,
+    or where the other ends before this one begins, the inner one on its other side too.
     """
     return sqrt(min(_corners_squared(a, b, c, s), _corners_squared(b, a, c, s)))
 
@@ -44,13 +44,13 @@ def _corners_squared(a: Strip, b: Strip, c: float, s: float) -> float:
     corners = [(x0 * c + hs, x0 * s - hc), (x1 * c + hs, x1 * s - hc)]
     if c < 0 or b[1] < x0:
         corners.append((x0 * c - hs, x0 * s + hc))
-    if c < 0:
-        corners.append((x1 * c - hs, x1 * s + hc))
     u0, u1, wide = b
     least = inf
     for x, y in corners:
         along = u0 - x if x < u0 else x - u1 if x > u1 else 0.0
-        aside = y - wide if y > wide else -y - wide if y < -wide else 0.0
+        aside = abs(y) - wide
+        if aside < 0.0:
+            aside = 0.0
         square = along * along + aside * aside
         if square < least:
             least = square

@@ -17,6 +17,7 @@ _STEPS = 60
 _NEAR = 1e-8
 _LOOKS = 6
 _CLOSE = 1e-12
+_FARTHER = 5  # looks, from a third of the range to 4e-6 of it
 
 
 Known: TypeAlias = tuple[float, float]
@@ -52,8 +53,18 @@ def _narrowed(f: Callable[[float], float], start: Known, first: Known, end: Know
     if f_second <= f_best:
         inside = second + near if second == a else second - near
         f_inside = f(inside)
-        if f_inside >= f_second:
+        if f_inside > f_second + _CLOSE or f_inside == f_best:
             return f_second
+        if f_inside > f_second - _CLOSE:  # level beside the end, which may be a bottom or a top: farther in it is told
+            inside, f_inside = best, f_best
+            for _ in range(_FARTHER):
+                if f_inside < f_second:
+                    break
+                best, f_best = inside, f_inside
+                inside = second + (best - second) / 10
+                f_inside = f(inside)
+            if f_inside >= f_second:
+                return f_second
         a, b = (a, best) if second == a else (best, b)
         best, f_best, third, f_third = inside, f_inside, best, f_best
     step = before = b - a

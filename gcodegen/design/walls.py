@@ -16,7 +16,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from math import asin, cos, hypot, pi, radians, sin, sqrt
+from math import asin, cos, hypot, pi, radians, remainder, sin, sqrt
 from typing import TypeAlias, assert_never
 
 from gcodegen.design.flat import Strip, corners_apart, point_to_strip, strips_apart
@@ -59,7 +59,7 @@ class ScrewHole:
 
 def wall_at(hole: ScrewHole, obstacle: Placed, apart_deg: float) -> float:
     """Return the wall between the hole and an obstacle ``apart_deg`` degrees round from it, mm."""
-    angle = radians(abs((apart_deg + 180) % 360 - 180))
+    angle = _turn(apart_deg)
     match obstacle:
         case AxialBore():
             return _axial(hole, obstacle, angle)
@@ -71,9 +71,14 @@ def wall_at(hole: ScrewHole, obstacle: Placed, apart_deg: float) -> float:
             assert_never(obstacle)
 
 
+def _turn(apart_deg: float) -> float:
+    """Return an angle as one of 0 to pi radians: walls do not depend on its sense."""
+    return radians(abs(remainder(apart_deg, 360.0)))
+
+
 def wall_at_least(hole: ScrewHole, obstacle: Placed, apart_deg: float) -> float:
     """Return a quick lower bound of ``wall_at``, mm: the widest slices at the nearest depths."""
-    angle = radians(abs((apart_deg + 180) % 360 - 180))
+    angle = _turn(apart_deg)
     match obstacle:
         case AxialBore():
             x, y = obstacle.circle_radius * cos(angle), obstacle.circle_radius * sin(angle)
@@ -89,7 +94,7 @@ def wall_at_least(hole: ScrewHole, obstacle: Placed, apart_deg: float) -> float:
             deep = abs(hole.setback - obstacle.depth) - hole.radius - obstacle.radius
         case _:
             assert_never(obstacle)
-    return min(flat, deep) if flat <= 0 and deep <= 0 else _joined(flat, deep)
+    return _joined(flat, deep)
 
 
 def wall_to_cavity(hole: ScrewHole, cavity: RoundCavity) -> float:
@@ -100,9 +105,9 @@ def wall_to_cavity(hole: ScrewHole, cavity: RoundCavity) -> float:
 
 def _joined(flat: float, deep: float) -> float:
     """Join the gap in the slice's plane with the gap along the axis; both negative: they overlap."""
-    if flat <= 0:
-        return deep if deep > flat or deep > 0 else flat
-    return hypot(flat, deep) if deep > 0 else flat
+    if flat > 0 and deep > 0:
+        return hypot(flat, deep)
+    return max(flat, deep)
 
 
 def _axial_gap(hole: ScrewHole, from_depth: float, to_depth: float) -> float:
@@ -111,12 +116,12 @@ def _axial_gap(hole: ScrewHole, from_depth: float, to_depth: float) -> float:
 
 def _axial(hole: ScrewHole, bore: AxialBore, angle: float) -> float:
     x, y = bore.circle_radius * cos(angle), bore.circle_radius * sin(angle)
-    reach = max(bore.from_depth - hole.setback, hole.setback - bore.to_depth)
-    if reach > 0 and hole.inner <= x <= hole.outer:
-        # The foot lies on the hole's flank in every slice: a point beside a round bar.
-        beside = y - bore.radius
-        if beside > 0 and hypot(beside, reach) > hole.radius:
-            return hypot(beside, reach) - hole.radius
+    reach = max(bore.from_depth - hole.setback, hole.setback - bore.to_depth, 0.0)
+    if hole.inner <= x <= hole.outer:
+        # The foot lies on the hole's flank in every slice: a point beside a round bar, or over it.
+        from_axis = hypot(max(y - bore.radius, 0.0), reach)
+        if from_axis > hole.radius:
+            return from_axis - hole.radius
 
     def flat(half: float) -> float:
         return point_to_strip(x, y, (hole.start(half), hole.outer, half)) - bore.radius
@@ -146,17 +151,14 @@ def _over_depths(hole: ScrewHole, flat: Flat, apart: Flat, from_depth: float, to
     reach = max(from_depth - s, s - to_depth)
     widest = flat(r)
     if reach <= 0:
-        return widest if widest > 0 else max(widest, _axial_gap(hole, from_depth, to_depth))
+        return max(widest, reach - r)
     if widest > 0:
         flat = apart  # narrower slices do not meet it either
-    elif reach <= r and (there := flat(hole.half_width(reach))) <= 0:
+    elif (there := flat(hole.half_width(reach))) <= 0:
         return max(there, reach - r)
-    elif reach > r and flat(0.0) <= 0:
-        return reach - r
 
     def gap(turn: float) -> float:
-        beside, beyond = flat(r * cos(turn)), reach - r * sin(turn)
-        return hypot(beside if beside > 0 else 0.0, beyond if beyond > 0 else 0.0)
+        return _joined(flat(r * cos(turn)), reach - r * sin(turn))
 
     # The slice's place as an angle round the hole: the slice's width has no steep end then.
     return least(gap, 0.0, pi / 2)
@@ -200,7 +202,7 @@ def _shared_slices(hole: ScrewHole, bore: RadialBore, angle: float, apart: float
         other = (bore.inner, bore.outer, sqrt(max(0.0, bore.radius**2 - (apart - t) ** 2)))
         return strips_apart(hole.slice(t), other, angle)
 
-    low, high = (asin(min(1.0, max(-1.0, t / hole.radius))) for t in shared)
+    low, high = (asin(t / hole.radius) for t in shared)
     return least(flat, low, high)
 
 
@@ -218,7 +220,7 @@ def _edge_to_bore(hole: ScrewHole, bore: RadialBore, angle: float, apart: float)
         along, beside = start * c + half * s, start * s - half * c
         return _joined(hypot(beside, apart - t) - bore.radius, max(bore.inner - along, along - bore.outer))
 
-    return least_of_wave(wall, -pi / 2, pi / 2)
+    return least_of_wave(wall, 0.0, pi / 2)  # the half that is nearer in depth
 
 
 def _end_to_flank(hole: ScrewHole, bore: RadialBore, angle: float, apart: float) -> float:
@@ -236,4 +238,4 @@ def _end_to_flank(hole: ScrewHole, bore: RadialBore, angle: float, apart: float)
         start = hole.start(half_there)
         return _joined(out - hole.radius, max(start - x, x - hole.outer))
 
-    return least_of_wave(wall, -pi / 2, pi / 2)
+    return least_of_wave(wall, 0.0, pi / 2)  # the half that is nearer in depth

@@ -47,10 +47,11 @@ def axial(hole: Axis, rows: Array) -> Array:
         return gap
 
     c, s, inner, outer, circle, radius, start, end = rows
-    along, beside, reach = circle * c, circle * s - radius, np.maximum(start - hole.setback, hole.setback - end)
+    along, beside = circle * c, np.maximum(circle * s - radius, 0.0)
+    reach = np.maximum(np.maximum(start - hole.setback, hole.setback - end), 0.0)
     from_axis = _hypot(beside, reach)
-    # The foot lies on the hole's flank in every slice: a point beside a round bar.
-    flank = (reach > 0) & (inner <= along) & (along <= outer) & (beside > 0) & (from_axis > hole.radius)
+    # The foot lies on the hole's flank in every slice: a point beside a round bar, or over it.
+    flank = (inner <= along) & (along <= outer) & (from_axis > hole.radius)
     wall: Array = from_axis - hole.radius
     if not flank.all():
         wall[~flank] = _prism(hole, flat, flat, rows[:, ~flank])
@@ -132,8 +133,8 @@ def _nearer_end(hole: Axis, rows: Array) -> Array:
 
 
 def _round_end(wall: Flat, rows: Array) -> Array:
-    quarter = np.full(rows.shape[1], pi / 2)
-    return least_of_wave(wall, rows, -quarter, quarter)
+    count = rows.shape[1]
+    return least_of_wave(wall, rows, np.zeros(count), np.full(count, pi / 2))  # the half that is nearer in depth
 
 
 def _shared_slices(hole: Axis) -> Flat:
@@ -181,7 +182,7 @@ def _prism(hole: Axis, flat: Flat, apart: Flat, rows: Array) -> Array:
     """
     start, end = rows[-2], rows[-1]
     level = flat(np.zeros_like(start), rows)
-    wall = np.where(level > 0, level, np.maximum(level, _axial_gap(hole, start, end)))
+    wall: Array = np.maximum(level, _axial_gap(hole, start, end))
     beyond = (start > hole.setback) | (hole.setback > end)
     if beyond.any():
         # Where the widest slice does not meet the obstacle, no narrower one does.
@@ -195,14 +196,12 @@ def _prism_beyond(hole: Axis, flat: Flat, rows: Array) -> Array:
     reach = np.abs(np.where(start > hole.setback, start, end) - hole.setback)
     at_reach = flat(np.minimum(reach, hole.radius), rows)
     wall: Array = np.maximum(at_reach, reach - hole.radius)
-    # Over or under the obstacle with the axis plane's own line: the depth alone keeps them apart.
-    under = (reach > hole.radius) & (at_reach <= 0)
-    apart = ~under & ~((reach <= hole.radius) & (at_reach <= 0))
+    apart = at_reach > 0  # else the depth alone keeps them apart, or they meet
     if apart.any():
 
         def gap(turn: Array, rows: Array) -> Array:
             t = hole.radius * np.sin(turn)
-            beside, above = np.maximum(flat(t, rows[:-1]), 0.0), np.maximum(rows[-1] - t, 0.0)
+            beside, above = np.maximum(flat(t, rows), 0.0), np.maximum(rows[-1] - t, 0.0)
             return _hypot(beside, above)
 
         some = np.vstack([rows[:, apart], reach[apart]])
@@ -239,8 +238,9 @@ def _point_to_strip(x: Array, y: Array, strip: Strip) -> Array:
 def _strips(a: Strip, b: Strip, c: Array, s: Array) -> Array:
     """Return the distance of two radial strips (inner, outer, half width); negative: overlap.
 
-    The second lies on the positive side of the first. Apart, a corner of one of them is a nearest point: up to a right
-    angle one on the side where the other stands, but for the end of one that faces the other's end.
+    The second lies on the positive side of the first. Apart, a corner of one of them is a nearest point: one on the
+    side where the other stands; past a right angle, or where the other ends before this one begins, the inner one on
+    its other side too.
     """
     overlap = np.maximum(_separation(b, a, c, s), _separation(a, b, c, s))
     return overlap if (overlap <= 0).all() else np.where(overlap <= 0, overlap, _strips_apart(a, b, c, s))
@@ -261,7 +261,6 @@ def _corners_squared(a: Strip, b: Strip, c: Array, s: Array) -> Array:
     )
     if (c < 0).any() or (b[1] < x0).any():
         least = np.minimum(least, _outside_squared(x0 * c - along, x0 * s + aside, b))
-        least = np.minimum(least, _outside_squared(x1 * c - along, x1 * s + aside, b))
     return least
 
 

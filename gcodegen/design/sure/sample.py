@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, field
-from typing import TypeAlias
+from typing import Any, TypeAlias
 
 import numpy as np
 from numpy.typing import NDArray
@@ -21,9 +21,9 @@ _STEP = re.compile(r"([A-Za-z_]+)|\[(\d+)\]")
 
 def length_at(job: Job, key: str) -> float:
     """Return the length at a dotted path (lists count from 1), mm; 0 where the job leaves it out."""
-    node: object = job
+    node: Any = job
     for name, number in _STEP.findall(key):
-        node = node[int(number) - 1] if number and isinstance(node, tuple) else getattr(node, name)
+        node = node[int(number) - 1] if number else getattr(node, name)
     return float(node) if isinstance(node, int | float) else 0.0
 
 
@@ -74,10 +74,10 @@ def corners(job: Job, keys: Iterable[str]) -> Sample:
     """Return every corner of the box that these keys span, the others at nominal; run-outs move together."""
     wanted = set(keys)
     moved = [s for s in job.spread if s.key in wanted]
-    groups = list(dict.fromkeys(_group(s.key) for s in moved))
-    ends = 2.0 * np.array(np.unravel_index(np.arange(2 ** len(groups)), (2,) * len(groups))) - 1 if groups else None
-    if ends is None:
+    if not moved:
         return Sample(job, {})
+    groups = list(dict.fromkeys(_group(s.key) for s in moved))
+    ends = 2.0 * np.array(np.unravel_index(np.arange(2 ** len(groups)), (2,) * len(groups))) - 1
     return Sample(job, {s.key: length_at(job, s.key) + s.within * ends[groups.index(_group(s.key))] for s in moved})
 
 

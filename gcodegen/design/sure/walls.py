@@ -33,14 +33,14 @@ Figures: TypeAlias = tuple[tuple[str, float] | float, ...]
 class Pair:
     """One screw beside one obstacle; ``moves`` is the key of the length that shifts the obstacle, if one does.
 
-    ``pocket``: its corners may be nearer than its middle.
+    ``pocket``: its corners may be nearer than its middle. ``angle``: from the screw round to the obstacle, radians.
     """
 
     reckon: Reckon
-    angle: float
     rows: Figures
     moves: str | None
     pocket: bool = False
+    angle: float = 0.0
 
     def walls(self, hole: Axis, m: Sample, count: int) -> Array:
         """Return the wall for each figure of the sample, mm."""
@@ -72,26 +72,26 @@ def each_obstacle(job: Job) -> Iterator[tuple[Pair, Sequence[float]]]:
     bolts = job.backplate.bolts
     circle = f"{_BOLTS}.circle"
     bore: Figures = ((circle, 0.5), bolts.row.major_mm / 2, 0.0, (f"{_BOLTS}.thread_depth", 1.0))
-    yield Pair(axial, 0.0, (*hole, *bore), circle), bolts.places_deg
+    yield Pair(axial, (*hole, *bore), circle), bolts.places_deg
     for number, f in enumerate(job.chuck.feature, 1):
         k = f"chuck.feature[{number}]"
         ends: Figures = ((f"{k}.from_depth", 1.0), (f"{k}.to_depth", 1.0))
         match f:
             case AxialHole():
                 own: Figures = ((f"{k}.circle", 0.5), (f"{k}.diameter", 0.5), *ends)
-                yield Pair(axial, 0.0, (*hole, *own), f"{k}.circle"), f.places_deg
+                yield Pair(axial, (*hole, *own), f"{k}.circle"), f.places_deg
             case RadialHole():
                 own = ((f"{k}.diameter", 0.5), (f"{k}.depth", 1.0), (f"{k}.inner_radius", 1.0), (_OUTER, 0.5))
-                yield Pair(radial, 0.0, (*hole, *own), f"{k}.depth"), f.places_deg
+                yield Pair(radial, (*hole, *own), f"{k}.depth"), f.places_deg
             case Slot():
                 own = ((f"{k}.inner_radius", 1.0), (_OUTER, 0.5), (f"{k}.width", 0.5), *ends)
-                yield Pair(channel, 0.0, (*hole, *own), None), f.places_deg
+                yield Pair(channel, (*hole, *own), None), f.places_deg
             case Box():
                 radii: Figures = ((f"{k}.inner_radius", 1.0), (f"{k}.outer_radius", 1.0))
-                yield Pair(channel, 0.0, (*hole, *radii, (f"{k}.width", 0.5), *ends), None, pocket=True), f.places_deg
+                yield Pair(channel, (*hole, *radii, (f"{k}.width", 0.5), *ends), None, pocket=True), f.places_deg
             case Ring():
                 own = ((f"{k}.inner_diameter", 0.5), (f"{k}.outer_diameter", 0.5), *ends)
-                yield Pair(cavity, 0.0, (*hole, *own), None), (0.0,)
+                yield Pair(cavity, (*hole, *own), None), (0.0,)
             case _:
                 assert_never(f)
 
