@@ -65,8 +65,7 @@ def choose_tools(job: Job, screw: Screw) -> Tools:
     numbers = _free_numbers(listed)
     assumed = []
     if spot is None:
-        sizes = _SPOT_SIZES[job.unit]
-        size = next((s for s in sizes if s >= chamfer), sizes[-1])
+        size = next(size for size in _SPOT_SIZES[job.unit] if size >= chamfer)
         spot = MillTool(number=next(numbers), kind="spot drill", diameter=size)
         assumed.append(spot.number)
     if drill is None:
