@@ -9,7 +9,7 @@ from collections.abc import Sequence
 import pytest
 
 from gcodegen.design import rising
-from gcodegen.design.facing import Facing, facing_walls, kinds_of, least, least_wall, repeats
+from gcodegen.design.facing import Facing, _half_way, facing_walls, kinds_of, least, least_wall, repeats
 from gcodegen.design.obstacles import AxialBore, Channel, Placed, RadialBore
 from gcodegen.design.rising import Rising
 from gcodegen.design.walls import ScrewHole, wall_at
@@ -76,6 +76,27 @@ def test_kinds_that_differ_repeat_together_and_what_is_out_of_step_repeats_after
     assert repeats(seam) == (45, [(kind_of(seam[0]), (0.0,))])
 
 
+def test_the_longest_run_that_repeats_is_found_and_only_where_all_kinds_do() -> None:
+    period, [(_, places)] = repeats([bore(x) for x in (0, 10, 30, 40, 60, 70)])
+    assert (period, places) == (30, (0, 10))
+    assert repeats([bore(0), bore(45), bore(10, 2.0), bore(50, 2.0)])[0] == 90
+    assert repeats([bore(10, 2.0), bore(50, 2.0), bore(0), bore(45)])[0] == 90
+    assert repeats([bore(0), bore(45), bore(10, 2.0), bore(55, 2.0)])[0] == 45
+
+
+@pytest.mark.outside("definition: half of the widest gap between neighbours round a turn")
+def test_half_way_is_the_middle_of_the_widest_gap() -> None:
+    assert _half_way((10.0, 30.0, 80.0), 90) == 25
+    assert _half_way((30.0, 40.0), 90) == 40
+    assert _half_way((7.0,), 90) == 45
+
+
+def test_a_wall_that_is_the_same_all_round_is_kept() -> None:
+    over = Channel(name="over", theta=0, half_width=55, from_depth=10.5, to_depth=20, inner=0, outer=60)
+    _, (wall,) = facing_walls(HOLE, [over])
+    assert least_wall([wall], 30, 90) == pytest.approx(3.0)
+
+
 def kind_of(placed: Placed) -> Placed:
     (kind,) = kinds_of([placed])
     return kind
@@ -134,6 +155,9 @@ def test_the_walls_of_a_pocket_are_two_from_its_corners() -> None:
     _, (outwards, inwards) = facing_walls(HOLE, [pocket(200)])
     corner = math.degrees(math.atan(12 / 30))
     assert outwards.rises_from == inwards.falls_to == pytest.approx(((20 + corner) % 90,))
+    assert (outwards.wall.farthest, inwards.wall.farthest) == pytest.approx((180 - corner, corner))
+    slit = Channel(name="slit", theta=0, half_width=0.2, from_depth=0, to_depth=20, inner=10, outer=30)
+    assert len(facing_walls(HOLE, [slit])[1]) == 2
     assert outwards.falls_to == inwards.rises_from == pytest.approx(((20 - corner) % 90,))
 
 
@@ -152,6 +176,8 @@ def test_the_least_of_walls_is_found_and_no_more_worked_out_than_is_enough(monke
 
     assert least(walls(40, 20, 30)) == pytest.approx(wall_at(HOLE, bore(0), 20))
     assert len(asked) == 1  # the bounds of the others lie over it
+    for two in ((40, 20), (20, 40)):
+        assert least(walls(*two)) == pytest.approx(wall_at(HOLE, bore(0), 20))
     assert least(walls(33)) == pytest.approx(wall_at(HOLE, bore(0), 33))
     level = wall_at(HOLE, bore(0), 20)
     some = [*walls(20), (Rising(HOLE, pocket(0)), -10.0), (Rising(HOLE, bore(0, 3.9)), 19.0)]

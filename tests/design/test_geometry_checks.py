@@ -73,8 +73,10 @@ def test_the_corner_that_is_undercut_counts_as_one() -> None:
     says = along(6.0, changes={"adjustment.corner": "undercut"})["tip-clear-of-fillet"]
     assert wish.undercut is not None
     assert says.limit == pytest.approx(wish.undercut.along_spigot, abs=1e-6)
-    assert "undercut" in says.what + says.why
-    assert "undercut" not in along(6.0)["tip-clear-of-fillet"].what
+    assert "undercut" in says.what
+    assert "undercut" in says.why
+    fillet = along(6.0)["tip-clear-of-fillet"]
+    assert "undercut" not in fillet.what + fillet.why
 
 
 def test_a_window_without_room_is_told_as_a_caution_and_one_of_a_single_place_is_none() -> None:
@@ -216,5 +218,6 @@ def test_angles_are_told_as_they_came_about() -> None:
         assert (uneven["spacing"].value, uneven["spacing"].limit) == (1.5, tolerance)
         assert uneven["spacing"].verdict == verdict
         assert "uneven, at 10, 100, 190, 283" in uneven["angles"].why
+    assert "spacing" in angles(layout(10, 100, 190, 280.1), spacing_tolerance_deg=1)
     given = angles(off, spacing_tolerance_deg=2, angles=[10, 100, 190, 283])
     assert "the four as given" in given["angles"].why

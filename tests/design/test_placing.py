@@ -118,6 +118,7 @@ def test_the_search_begins_at_a_round_figure_in_the_middle_or_as_given() -> None
     assert preferred_setback(job(), room_of(4.5, 6.5)) == 5.5
     assert preferred_setback(job(), room_of(4.5, 6.53)) == 5.5
     assert preferred_setback(job(), room_of(4.5, 6.56)) == 5.55
+    assert preferred_setback(job(), room_of(5.0, 5.8)) == 5.4
     assert preferred_setback(job({"adjustment.setback": 5.123}), room_of(4.5, 6.5)) == 5.123
     assert preferred_setback(job(), room_of(6.5, 4.5)) == 6.5  # there is no room: the least
     assert preferred_setback(job(), room_of(5.01, 5.01)) == 5.01  # no round figure lies inside

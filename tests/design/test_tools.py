@@ -160,6 +160,9 @@ def test_a_drill_within_six_hundredths_of_the_tap_drill_serves(size: float, serv
         ("M6", "chuck-160", 8.0),
         ("M10", "chuck-160", 12.0),
         ("#8-32", "chuck-6-hole-inch", INCH * 3 / 16),
+        ("#10-24", "chuck-6-hole-inch", INCH / 4),
+        ("1/4-20", "chuck-6-hole-inch", INCH * 5 / 16),
+        ("5/16-18", "chuck-6-hole-inch", INCH * 3 / 8),
         ("3/8-16", "chuck-6-hole-inch", INCH / 2),
     ],
 )
@@ -207,14 +210,15 @@ def test_what_is_left_out_is_the_next_round_figure(base: str, unit: float, holde
 
 @pytest.mark.outside("closed form: depths along one radius; common practice: 0.5 mm through, one pitch past, plug taps")
 def test_the_tips_go_through_the_rim_with_point_and_lead() -> None:
-    depths = _chosen().depths
-    at_edge = 62.5 - math.sqrt(62.5**2 - 2.5**2)
-    assert depths.drill_full == pytest.approx(17.5 + at_edge + 0.5)
-    assert depths.drill_tip == pytest.approx(depths.drill_full + 2.5 / math.tan(math.radians(59)))
-    assert depths.spot_diameter == pytest.approx(6.4)
-    crest = 62.5 - math.sqrt(62.5**2 - 3.0**2)
     low, high = tap_lead("plug").threads
-    assert depths.tap_tip == pytest.approx(17.5 + crest + (low + high) / 2 + 1)
+    for screw, d, pitch, drilled in (("M5", 5.0, 0.8, 4.2), ("M6", 6.0, 1.0, 5.0), ("M8", 8.0, 1.25, 6.8)):
+        depths, drill = _chosen(screw=screw).depths, drilled / 2
+        at_edge = 62.5 - math.sqrt(62.5**2 - drill**2)
+        assert depths.drill_full == pytest.approx(17.5 + at_edge + 0.5)
+        assert depths.drill_tip == pytest.approx(depths.drill_full + drill / math.tan(math.radians(59)))
+        assert depths.spot_diameter == pytest.approx(d + 0.4)
+        crest = 62.5 - math.sqrt(62.5**2 - (d / 2) ** 2)
+        assert depths.tap_tip == pytest.approx(17.5 + crest + ((low + high) / 2 + 1) * pitch)
     narrow = _chosen({"number": 1, "kind": "spot drill", "diameter": 6.0})
     assert narrow.depths.spot_diameter == pytest.approx(6.4)  # it is not taken
 
