@@ -127,6 +127,19 @@ def test_the_tips_line_contact_is_that_of_the_turned_spigot() -> None:
     assert (says["tip-contact"].verdict == "caution") is (peak > 720)
 
 
+def test_a_push_that_marks_the_spigot_says_so_and_what_helps() -> None:
+    thick = {
+        "chuck.diameter": 118, "backplate.diameter": 118, "chuck.recess_depth": 28, "chuck.feature": GONE,
+        "chuck.mass_kg": GONE, "chuck.cover": GONE,
+    }  # fmt: skip
+    for plate, marks in (("EN-GJL-150", True), ("EN-GJL-350", False)):
+        _, says = safe_torque(job({**thick, "backplate.material": plate}, "chuck-100"), screw("M6"), 8.0)
+        tip = {d.id: d for d in says}["tip-contact"]
+        assert tip.verdict == ("caution" if marks else "good")
+        assert ("witness mark" in tip.why) is marks
+        assert bool(tip.do) is marks
+
+
 def test_the_pressure_under_the_tip_is_at_most_half_of_what_the_plate_stands() -> None:
     for plate, mpa in (("EN-GJL-150", 600), ("EN-GJL-200", 720), ("EN-GJL-350", 1080)):
         _, says = safe(backplate__material=plate)
