@@ -122,7 +122,7 @@ def _steps(total: float, deepest: float, unit: str) -> tuple[float, ...]:
         if cut <= deepest + 1e-9 and total - cut * (count - 1) >= cut / 2:
             each = cut
             break
-    return tuple(round(min(each * (k + 1), total) if k < count - 1 else total, 6) for k in range(count))
+    return tuple(round(min(each * (k + 1), total), 6) for k in range(count))
 
 
 def _pass_decisions(job: Job, work: LatheWork) -> tuple[Decision, ...]:

@@ -10,6 +10,7 @@ import pytest
 
 from gcodegen.design.holding import Work, heaviest_work, holding_decisions
 from gcodegen.design.result import Spigot
+from gcodegen.handbook import cutting_speed
 from gcodegen.verdict import Decision
 from tests.design.jobs import GONE, job
 
@@ -44,6 +45,16 @@ def test_a_lathe_that_is_strong_enough_takes_the_whole_cut_and_a_weak_one_what_i
     small = heaviest_work(job({"lathe.power_kw": 1.0, AT: 40}))  # turns faster: 90 fpm in iron of 160 to 200 HB
     assert small.force < weak.force * 1.2
     assert small.diameter == 40
+
+
+@pytest.mark.outside("closed form: power is force times speed; published speeds of iron from 120 to 320 HB")
+@pytest.mark.parametrize(("hardness", "taken"), [(100, 120), (121, 121), (150, 150), (319, 319), (340, 320)])
+def test_iron_softer_or_harder_than_any_that_is_published_is_taken_as_the_nearest(
+    hardness: float, taken: float
+) -> None:
+    work = heaviest_work(job({"backplate.hardness_hb": hardness, "lathe.power_kw": 0.1, "lathe.min_speed_rpm": 1}))
+    speed = cutting_speed("turn rough", "HSS", taken).usual_m_min
+    assert work.force == pytest.approx(100 / (speed / 60))
 
 
 @pytest.mark.outside("bolt group of three in friction, closed form: force / 3 and torque / (3 R) at the worst bolt")

@@ -166,7 +166,17 @@ def test_the_least_tolerance_of_spacing_that_does_is_offered() -> None:
     def needs(tolerance: float) -> Passes:
         return lambda wish: wish.adjustment.spacing_tolerance_deg >= tolerance
 
-    for needed, told in ((0.5, 1.0), (1.0, 1.0), (1.01, 2.0), (6.0, 8.0), (20.0, 20.0)):
+    for needed, told in (
+        (0.5, 1.0),
+        (1.0, 1.0),
+        (1.01, 2.0),
+        (2.5, 3.0),
+        (4.0, 5.0),
+        (6.0, 8.0),
+        (9.0, 12.0),
+        (13.0, 16.0),
+        (20.0, 20.0),
+    ):
         assert lines(found({}, needs(needed))["uneven spacing"]) == {"spacing_tolerance_deg": told}
     at_five = found({"adjustment.spacing_tolerance_deg": 5}, lambda wish: wish.adjustment.spacing_tolerance_deg != 5)
     assert lines(at_five["uneven spacing"]) == {"spacing_tolerance_deg": 8.0}
@@ -198,6 +208,13 @@ def test_bolts_are_offered_in_steps_longer_first_where_bolts_are_at_fault(check:
     assert lines(found(deep, length(20, 25), check)["shorter bolts"]) == {"length": 25.0}
     assert lines(found(deep, length(50), check)["longer bolts"]) == {"length": 50.0}
     assert not {"longer bolts", "shorter bolts"} & set(found(deep, length(55, 31), check))
+
+
+@pytest.mark.outside("common practice, no source: bolts in steps of a quarter of an inch")
+def test_inch_bolts_are_offered_in_quarters_of_an_inch() -> None:
+    wish = job({f"{BOLTS}.thread_depth": 1.4}, "chuck-6-hole-inch")
+    base = decided(lambda new: new.backplate.bolts.length > 1.3 * 25.4, "bolt-engagement")
+    assert {o.what: o.write[0].value for o in offers(wish, base)}["longer bolts"] == 1.5
 
 
 def test_bolts_are_left_alone_where_they_are_not_at_fault() -> None:
@@ -239,6 +256,8 @@ def test_a_smaller_wish_for_the_wall_is_that_which_was_found_and_never_below_the
 
     what, larger = "a smaller wish for the least wall", "a still smaller wish for the least wall, and a larger screw"
     assert lines(found({}, wall(1.678), wall=1.678)[what]) == {"least_wall": 1.67}
+    wide = {"adjustment.least_wall": 8.0}
+    assert lines(found(wide, wall(5.678), wall=5.678)[what]) == {"least_wall": 5.67}
     halved = lines(found({}, wall(1.678), wall=3.0)[what])["least_wall"]  # more wall than is wished for does not count
     assert isinstance(halved, float)
     assert 1.66 <= halved <= 1.678

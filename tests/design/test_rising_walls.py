@@ -12,7 +12,7 @@ from scipy.optimize import brentq
 from gcodegen.design import rising
 from gcodegen.design.obstacles import AxialBore, Channel, Placed, RadialBore
 from gcodegen.design.rising import Rising, corner_angle, crossing
-from gcodegen.design.walls import ScrewHole, wall_at
+from gcodegen.design.walls import ScrewHole, wall_at, wall_at_least
 
 HOLE = ScrewHole(5.0, 2.5, 40.0, 60.0)
 BORE = AxialBore(name="bore", theta=0, circle_radius=55, radius=4, from_depth=0, to_depth=20)
@@ -69,12 +69,15 @@ def test_a_bound_is_never_above_the_wall_nor_below_what_is_known(kind: str) -> N
     places = [k / 2 for k in range(100)]
     before = {apart: wall.at_least(apart) for apart in places}
     assert all(before[apart] <= truth(apart) + 1e-9 for apart in places)
-    known = wall(20.0)
+    corner = truth.corner
+    assert all(before[apart] == wall_at_least(HOLE, KINDS[kind], corner + apart) for apart in places)
+    low, known = wall(10.0), wall(20.0)
     assert wall.at_least(20.0) == known == truth(20.0)
     for apart in places:
         after = wall.at_least(apart)
         assert after <= truth(apart) + 1e-9
-        assert after == (max(before[apart], known) if apart >= 20 else before[apart])
+        below = known if apart >= 20 else low if apart >= 10 else before[apart]
+        assert after == max(before[apart], below)
 
 
 def test_past_the_middle_of_a_pocket_another_corner_is_nearer_and_this_wall_is_none() -> None:
@@ -121,6 +124,11 @@ def test_a_level_that_is_reached_from_the_first_is_reached_there() -> None:
     wall = Rising(HOLE, BORE)
     assert wall.reaches(wall(0.0), 30.0) == 0.0
     assert wall.reaches(-100.0, 30.0) == 0.0
+    assert Rising(HOLE, BORE).reaches(-100.0, 30.0) == 0.0
+    assert Rising(HOLE, BORE).reaches(wall(0.0), 30.0) == 0.0
+    level = Rising(HOLE, POCKET)(0.5)
+    assert level > Rising(HOLE, POCKET)(0.0)
+    assert Rising(HOLE, POCKET).reaches(level, 60.0) == pytest.approx(0.5, abs=1e-4)
     assert Rising(HOLE, BORE).reaches(-100.0, 0.0) == 0.0
     twice = Rising(HOLE, BORE)
     level = twice(17.0)

@@ -89,6 +89,8 @@ def test_roughing_leaves_two_tenths_or_half_of_what_there_is() -> None:
     assert _allowance(spigot(0.0, 0.6), 0.5, 1.0) == 0.15  # nothing is faced
     assert _allowance(spigot(4.2, 0.0), 0.5, 1.0) == 0.2
     assert _allowance(spigot(4.2, 1.0), 0.12, 1.0) == 0.12  # as far as the edge reaches
+    assert _allowance(spigot(4.2, 1.0), 0.04716, 1.0) == 0.0471  # never rounded up
+    assert _allowance(spigot(4.2, 1.0), 0.00005, 1.0) == 0.0001
     assert _allowance(spigot(4.2, 1.0), 0.0, 1.0) == 0.2
     assert _allowance(spigot(4.2, 1.0), -0.3, 1.0) == 0.2  # it does not reach at all, which is told
     assert _allowance(spigot(4.2, 1.0), 0.5, 0.05) == 0.05
@@ -161,8 +163,8 @@ def test_turning_begins_where_facing_stopped_short() -> None:
     assert work.turn_diameters[-1] == pytest.approx(ends[-1])
     assert (ends[0] - ends[-1]) / 2 == pytest.approx(0.05 + 1.5 - 0.2)
     assert ends[0] - work.turn_diameters[0] <= 2.0 + 1e-6
-    unfaced, _ = worked(job(), spigot(0.0, 3.0))
-    assert unfaced.turn_diameters[0] == pytest.approx(124.97 - 2 * 0.65)
+    unfaced, _ = worked(job(), spigot(0.0, 2.42))
+    assert unfaced.turn_diameters == pytest.approx((124.97 - 2 * 0.55, 124.97 - 2 * 1.01))
     assert unfaced.face_depths == ()
     assert len(unfaced.turn_diameters) == 2
     assert work.face_depths[-1] == pytest.approx(4.0)
