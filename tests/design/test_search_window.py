@@ -8,9 +8,10 @@ from itertools import pairwise
 
 import pytest
 
+from gcodegen.design import search as searching
 from gcodegen.design.decide import at_least, stated
 from gcodegen.design.geometry import Geometry, work_out
-from gcodegen.design.layout import even_layout
+from gcodegen.design.layout import even_layout, uneven_layout
 from gcodegen.design.obstacles import Obstacles, obstacles
 from gcodegen.design.result import Layout
 from gcodegen.design.search import FINEST, Found, _rejected, _shortfall, _Window, best_place, screw_decision, search
@@ -144,6 +145,15 @@ def test_uneven_places_are_looked_for_only_where_the_job_allows_them() -> None:
     uneven = best_place(job(allowed), M5, obstacles(job(allowed)))
     assert uneven.stops == ()
     assert 0 < uneven.layout.uneven_deg <= 12
+    window = _Window(job(allowed), M5, obstacles(job(allowed)))
+    passing = window.nearest_that_passes(uneven_layout)
+    assert passing is not None
+    assert passing.least_wall >= even.layout.least_wall + 0.5
+    assert window.nearest_that_passes(even_layout) is None
+    little = {**wish, "adjustment.least_wall": even.layout.least_wall + 0.1, "adjustment.spacing_tolerance_deg": 0.9}
+    slightly = best_place(job(little), M5, obstacles(job(little)))
+    assert slightly.stops == ()
+    assert 0 < slightly.layout.uneven_deg <= 0.9
     given = {**allowed, "adjustment.first_angle": 45}
     assert best_place(job(given), M5, obstacles(job(given))).layout.uneven_deg == 0
     too_much = {**allowed, "adjustment.least_wall": 17}
@@ -208,3 +218,21 @@ def test_a_screw_that_is_given_is_the_only_one_tried() -> None:
     passing = search(job({"adjustment.screw": "M5"}))
     assert (passing.rejected, passing.geometry.stops) == ((), ())
     assert passing.geometry.layout.curve
+
+
+def test_where_none_passes_the_nearest_of_the_shops_own_system_is_told(monkeypatch: pytest.MonkeyPatch) -> None:
+    missing = {"M10": 1.0, "M8": 0.5, "M6": 0.2, "M5": 0.4, "M4": 0.6, "M3": 0.7, "#8-32": 0.05}
+    made: list[str] = []
+
+    def best(wish: Job, row: SetScrew, around: Obstacles) -> Geometry:
+        made.append(row.thread)
+        return geometry(short("a", missing.get(row.thread, 3.0)), name=row.thread)
+
+    monkeypatch.setattr(searching, "best_place", best)
+    found = search(job())
+    assert found.geometry.screw.row.thread == "M6"
+    assert [r.thread for r in found.rejected] == made
+    assert made[:6] == ["M10", "M8", "M6", "M5", "M4", "M3"]
+    assert {*missing} <= {*made}
+    inches = search(job(base="chuck-6-hole-inch"))
+    assert inches.geometry.screw.row.thread == "#8-32"
