@@ -27,9 +27,7 @@ def test_the_published_hardnesses_are_those_of_all_rows() -> None:
     assert any(row.hb_max == HARDEST for row in CUTTING_ROWS)
 
 
-@pytest.mark.outside(
-    "hand-made cases: down to whole tens, to fives under a hundred, inside of the machine's range; by hand"
-)
+@pytest.mark.outside("by hand: down to whole tens, to fives under a hundred, inside of the machine's range; by hand")
 @pytest.mark.parametrize(
     ("rpm", "slowest", "most", "told"),
     [

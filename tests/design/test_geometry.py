@@ -68,7 +68,7 @@ def test_the_stops_are_the_decisions_that_say_stop() -> None:
     assert "recess-floor" in {d.id for d in stopped.stops}
 
 
-@pytest.mark.outside("hand-made cases: the curve of a set is that of its screws at each angle; by hand")
+@pytest.mark.outside("by hand: the curve of a set is that of its screws at each angle")
 def test_the_curve_is_of_the_screw_and_the_place_taken() -> None:
     wish, found = job(), worked()
     assert found.layout.curve == ()

@@ -57,7 +57,7 @@ def test_iron_softer_or_harder_than_any_that_is_published_is_taken_as_the_neares
     assert work.force == pytest.approx(100 / (speed / 60))
 
 
-@pytest.mark.outside("bolt group of three in friction, closed form: force / 3 and torque / (3 R) at the worst bolt")
+@pytest.mark.outside("closed form: bolt group of three in friction, force / 3 and torque / (3 R) at the worst bolt")
 @pytest.mark.parametrize(
     ("share", "verdict"), [(1.001, "stop"), (0.999, "caution"), (0.668, "caution"), (0.665, "good")]
 )

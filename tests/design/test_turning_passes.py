@@ -43,7 +43,7 @@ def test_steps_are_the_fewest_and_end_at_the_whole_depth(unit: str) -> None:
             assert cuts[-1] >= cuts[0] / 2 - 1e-6
 
 
-@pytest.mark.outside("hand-made cases: depths that a hand wheel's marks allow; common practice")
+@pytest.mark.outside("by hand: depths that a hand wheel's marks allow; common practice")
 @pytest.mark.parametrize(
     ("total", "deepest", "unit", "steps"),
     [
