@@ -190,3 +190,18 @@ def test_the_curve_is_the_least_wall_of_the_set_turned_round(first: float, off: 
     assert all(
         low == pytest.approx(min(1.5, high), abs=1e-9) for (_, low), (_, high) in zip(capped, curve, strict=True)
     )
+
+
+@pytest.mark.outside("brute force: the wall to each of two pockets that overlap")
+def test_a_pocket_farther_off_governs_by_its_corner() -> None:
+    placed = tuple(
+        Channel(name=f"{theta:g}", theta=theta, half_width=25, from_depth=0, to_depth=20, inner=10, outer=30)
+        for theta in (0.0, 60.0)
+    )
+    farther = 0
+    for angle in range(-20, 81, 4):
+        walls = {p.name: wall_at(HOLE, p, angle - p.theta) for p in placed}
+        (found,) = screw_walls(HOLE, Obstacles(placed, ()), [angle])
+        assert found.wall == pytest.approx(min(walls.values()), abs=1e-9)
+        farther += walls["60"] < walls["0"] - 1e-6 and angle < 30
+    assert farther > 0

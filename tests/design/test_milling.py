@@ -143,3 +143,11 @@ def test_tools_to_be_got_are_named_and_a_list_without_them_is_a_caution() -> Non
     assert "the listed spot drill of 5.00 mm is too small for the chamfer" in small.why
     assert describe(MillTool(number=1, kind="drill", diameter=4.2), job()) == "drill 4.20 mm"
     assert describe(MillTool(number=1, kind="tap", thread="M5"), job()) == "tap M5"
+
+
+def test_loads_are_those_of_the_drill_that_is_listed() -> None:
+    work, _, says = worked({"mill.tool": [SPOT, {**DRILL, "diameter": 5.05}, TAP]})
+    torque = drilling_torque_nmm(5.05, work.drill_cut.feed_per_turn, job().chuck.hardness)
+    assert work.drill.diameter == 5.05
+    assert says["drill-power"].value == pytest.approx(rotary_power_kw(torque, work.drill_cut.speed_rpm), abs=1e-6)
+    assert says["tap-torque"].value == round(tapping_torque_nmm(thread("M6"), 5.05))
