@@ -137,3 +137,10 @@ def test_what_is_said_is_in_the_unit_asked_for() -> None:
     assert "at 5.00 mm" in metric.why
     assert "at 0.197 in" in inches.why
     assert metric.id == "cut-drill"
+
+
+def test_what_is_not_asked_for_is_a_quarter_of_the_way_through_the_feeds_and_nothing_brought_down() -> None:
+    plain, _ = choose_cut(DRILL, WIDE)
+    assert plain == choose_cut(replace(DRILL, feed_share=0.25, speed_factor=1.0, feed_factor=1.0), WIDE)[0]
+    low, high = feed("drill", 5.0).feed_mm_rev
+    assert plain.feed_per_turn == pytest.approx(low + (high - low) / 4, abs=5.1e-4)
