@@ -149,6 +149,16 @@ def test_of_like_places_the_first_is_taken_and_of_a_plateau_the_middle() -> None
     assert plateau == BestAngle(pytest.approx(((50 + last) + (120 - ends)) / 2, abs=1e-4), pytest.approx(3.0))
 
 
+@pytest.mark.outside("closed form: between like bores a plateau's middle is half way")
+@pytest.mark.parametrize(
+    ("places", "middle"), [((10, 70), 40), ((10, 40), 70), ((0, 40, 80), 20), ((5, 15, 50, 85), 32.5)]
+)
+def test_of_plateaus_the_longest_is_taken_and_of_like_ones_the_first(places: tuple[float, ...], middle: float) -> None:
+    over = Channel(name="over", theta=0, half_width=55, from_depth=10.5, to_depth=20, inner=0, outer=60)
+    best = best_angle(HOLE, [over, *(bore(theta) for theta in places)])
+    assert best == BestAngle(pytest.approx(middle, abs=1e-4), pytest.approx(3.0))
+
+
 def ring(inner: float, outer: float, low: float, high: float) -> RoundCavity:
     return RoundCavity(name=f"ring {low:g}", inner=inner, outer=outer, from_depth=low, to_depth=high)
 
@@ -177,7 +187,7 @@ def test_the_nearest_of_like_obstacles_is_found_round_the_seam(angle: float) -> 
 
 @pytest.mark.outside("brute force: every wall of every screw of a set that is turned round as it is")
 @pytest.mark.parametrize("first", [10.0, 100.0, 200.0, 350.0])
-@pytest.mark.parametrize("off", [(0.0, 3.0, -2.0, 1.0), (0.0, 0.0, 0.0, 0.0)])
+@pytest.mark.parametrize("off", [(0.0, 3.0, -2.0, 1.0), (0.0, 2.0, -2.0, 1.0), (0.0, 0.0, 0.0, 0.0)])
 def test_the_curve_is_the_least_wall_of_the_set_turned_round(first: float, off: tuple[float, ...]) -> None:
     placed = (bore(0, 2.0), bore(130, 6.0))
     angles = [(first + 90 * k + o) % 360 for k, o in enumerate(off)]
