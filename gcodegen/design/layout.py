@@ -27,7 +27,7 @@ def screw_hole(job: Job, row: SetScrew, setback: float) -> ScrewHole:
         return ScrewHole(setback, radius, chuck.recess_radius, chuck.radius)
     depths = choose_tools(job, Screw(row=row, thread=thread_row, length=row.lengths_mm[0])).depths
     tip = chuck.radius - max(depths.drill_tip, depths.tap_tip)
-    return ScrewHole(setback, radius, min(max(tip, 0.0), chuck.recess_radius), chuck.radius, through_recess=False)
+    return ScrewHole(setback, radius, max(tip, 0.0), chuck.radius, through_recess=False)
 
 
 def even_layout(job: Job, row: SetScrew, setback: float, around: Obstacles) -> Layout:

@@ -145,7 +145,7 @@ def _most_that_passes(
 
 def _thinner_cover(job: Job, decide: Decide) -> Offer | None:
     cover = job.chuck.cover
-    if cover is None or cover.remaining <= 0:
+    if cover is None:
         return None
 
     def writes(left: float) -> tuple[Write, ...]:

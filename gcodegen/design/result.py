@@ -58,7 +58,7 @@ class Layout:
     def uneven_deg(self) -> float:
         """How far the screws stand from the places of the cross that fits them best, degrees; 0: evenly spaced."""
         first, *_ = self.angles
-        off = [(a - first - 90.0 * k + 180.0) % 360.0 - 180.0 for k, a in enumerate(self.angles)]
+        off = [(a - first - 90.0 * k + 180.0) % 360.0 for k, a in enumerate(self.angles)]
         away = (max(off) - min(off)) / 2
         return away if away > 1e-9 else 0.0
 

@@ -26,9 +26,10 @@ HOLDER_CLEARANCE = 5.0
 DRILL_TOLERANCE = 0.06
 """A listed drill this near the tap drill's size serves, mm (common practice)."""
 _SPOT_SIZES = {
-    "mm": (4.0, 5.0, 6.0, 8.0, 10.0, 12.0, 16.0, 20.0),
-    "in": tuple(sixteenths * MM_PER_INCH / 16 for sixteenths in (3, 4, 5, 6, 8, 10, 12)),
+    "mm": (4.0, 5.0, 6.0, 8.0, 10.0, 12.0),
+    "in": tuple(sixteenths * MM_PER_INCH / 16 for sixteenths in (3, 4, 5, 6, 8)),
 }
+"""Those made, mm, up to what the chamfer of the largest set screw asks for."""
 _WHOLE = {"mm": 1.0, "in": MM_PER_INCH / 8}
 """What flutes and stick-out of a tool that must be got are rounded up to: 1 mm, 1/8 in."""
 _PLUG_LEAD = sum(tap_lead("plug").threads) / 2
@@ -65,8 +66,7 @@ def choose_tools(job: Job, screw: Screw) -> Tools:
     numbers = _free_numbers(listed)
     assumed = []
     if spot is None:
-        sizes = _SPOT_SIZES[job.unit]
-        size = next((s for s in sizes if s >= chamfer), sizes[-1])
+        size = next(size for size in _SPOT_SIZES[job.unit] if size >= chamfer)
         spot = MillTool(number=next(numbers), kind="spot drill", diameter=size)
         assumed.append(spot.number)
     if drill is None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from math import ceil, radians, sin, tan
+from math import ceil, floor, radians, sin, tan
 
 from gcodegen.design.cuts import Spindle, Wanted, choose_cut
 from gcodegen.design.decide import at_least, at_most, stated
@@ -102,7 +102,9 @@ def _allowance(spigot: Spigot, reach: float, deepest: float) -> float:
     """Return what roughing leaves, mm: at most half of what there is, what the edge reaches, and one cut's depth."""
     halves = [depth / 2 for depth in (spigot.faced_back, spigot.relief / 2) if depth > 0]
     least = min([FINISH_ALLOWANCE, deepest, *halves])
-    return round(min(least, reach) if reach > 0 else least, 4)
+    if 0 < reach < least:
+        return max(floor(reach * 1e4), 1) / 1e4  # never rounded up: the edge reaches no farther
+    return round(least, 4)
 
 
 def _steps(total: float, deepest: float, unit: str) -> tuple[float, ...]:
@@ -120,7 +122,7 @@ def _steps(total: float, deepest: float, unit: str) -> tuple[float, ...]:
         if cut <= deepest + 1e-9 and total - cut * (count - 1) >= cut / 2:
             each = cut
             break
-    return tuple(round(min(each * (k + 1), total) if k < count - 1 else total, 6) for k in range(count))
+    return tuple(round(min(each * (k + 1), total), 6) for k in range(count))
 
 
 def _pass_decisions(job: Job, work: LatheWork) -> tuple[Decision, ...]:

@@ -14,7 +14,6 @@ from gcodegen.design.facing import QUARTER
 from gcodegen.design.obstacles import Placed
 from gcodegen.design.walls import ScrewHole
 
-_TURN = 360.0
 _CLOSE_MM = 1e-6
 _ROUGH_MM = 2e-2
 ROUNDING_DEG = 0.001  # angles are rounded to a thousandth afterwards
@@ -50,5 +49,6 @@ def best_set(hole: ScrewHole, placed: Sequence[Placed], tolerance_deg: float, en
 
 
 def _cross(first: float) -> Cross:
-    a, b, c, d = ((first + QUARTER * k) % _TURN for k in range(4))
+    """Return the cross of an angle of screw 1 within 0 to 90 degrees."""
+    a, b, c, d = (first + QUARTER * k for k in range(4))
     return a, b, c, d

@@ -6,7 +6,10 @@ import math
 
 import pytest
 
+from gcodegen.cautions import cautions
 from gcodegen.design import design
+from gcodegen.design.balance import balance_decision, cautions_of, off_balance, shift_reckoned
+from gcodegen.handbook import speed_at_grade_rpm
 from tests.design.jobs import GONE, decision, job
 
 READING = "adjustment.reading"
@@ -49,3 +52,51 @@ def test_an_unknown_speed_is_not_guessed_and_no_run_out_is_no_shift() -> None:
 def test_without_readings_the_whole_travel_is_the_shift() -> None:
     says = decision(design(job({READING: GONE, "adjustment.travel": 0.1})), "balance")
     assert says.value == pytest.approx(9549 * 6.3 / 100, rel=1e-3)
+
+
+@pytest.mark.outside("closed form: half the largest of the readings; else the travel")
+def test_the_shift_reckoned_with_is_half_the_worst_reading_or_the_whole_travel() -> None:
+    assert shift_reckoned(job({READING: readings(0.04, 0.10, 0.06)})) == pytest.approx(0.05)
+    assert shift_reckoned(job({READING: GONE, "adjustment.travel": 0.1})) == pytest.approx(0.1)
+
+
+@pytest.mark.outside("ISO 21940-11: e w = 6.3 mm/s; 1 in = 25.4 mm")
+def test_the_limit_of_speed_is_cut_off_to_whole_turns_and_told_with_the_shift() -> None:
+    metric = off_balance(job({READING: readings(0.09)}))
+    assert metric is not None
+    assert metric.rpm == math.floor(6.3 / 0.045 * 60 / (2 * math.pi))
+    assert (metric.grade, metric.shift) == ("G6.3", "0.045 mm")
+    inches = off_balance(job({READING: [{"clamped_diameter": 0.5, "run_out": 0.0046}]}, "chuck-6-hole-inch"))
+    assert inches is not None
+    assert inches.shift == "0.0023 in"  # to the tenth of a thousandth that a dial shows
+    assert off_balance(job({READING: readings(0.0)})) is None
+
+
+@pytest.mark.outside("closed form: e = G / w; what is off by e on the body is taken off its rim as m e / R")
+def test_what_is_too_fast_is_told_with_how_much_to_take_off_the_rim() -> None:
+    given = {"chuck.mass_kg": 8.0, "chuck.speed_limit_rpm": 2000, READING: readings(0.10), "adjustment.travel": 0}
+    says = balance_decision(job(given))
+    assert says.verdict == "caution"
+    assert "take 5.0 g off the rim" in says.do  # 400 g mm at 80 mm
+    assert f"at most at {math.floor(6.3 / 0.05 * 60 / (2 * math.pi))} rev/min" in says.do
+    assert f"allows a shift of {6.3 / (2000 * 2 * math.pi / 60):.4f} mm" in says.why
+    assert "pushed by all that is wanted" not in says.why
+    farther = balance_decision(job({**given, "adjustment.travel": 0.05}))
+    assert f"0.100 mm, up to {math.floor(6.3 / 0.1 * 60 / (2 * math.pi))} rev/min" in farther.why
+
+
+def test_a_marked_speed_of_just_the_grades_is_no_caution() -> None:
+    wish = job({READING: readings(0.09)})
+    exactly = speed_at_grade_rpm(6.3, 0.045)
+    for marked, verdict in ((exactly, "good"), (exactly * 1.001, "caution")):
+        chuck = wish.chuck.model_copy(update={"speed_limit_rpm": marked})
+        says = balance_decision(wish.model_copy(update={"chuck": chuck}))
+        assert (says.verdict, bool(says.do)) == (verdict, verdict == "caution")
+        assert float(says.value) == pytest.approx(exactly, abs=0.05)
+
+
+def test_the_cautions_tell_the_lower_of_the_marked_speed_and_that_of_balance() -> None:
+    slow, fast = (job({READING: readings(0.09), "chuck.speed_limit_rpm": rpm}) for rpm in (900, 2500))
+    assert cautions_of(slow) == cautions(900, off_balance(slow))
+    assert cautions_of(fast) == cautions(2500, off_balance(fast))
+    assert cautions_of(slow) != cautions_of(fast)

@@ -3,12 +3,17 @@
 from __future__ import annotations
 
 import math
+import re
+from collections.abc import Mapping
 
 import pytest
 
 from gcodegen.design import design
 from gcodegen.design.mass import chuck_mass
+from gcodegen.design.pushing import push_decisions
+from gcodegen.design.result import Torque
 from gcodegen.handbook import thread
+from gcodegen.verdict import Decision
 from tests.design.jobs import GONE, STEMS, decision, job, shipped
 
 
@@ -75,3 +80,62 @@ def test_the_push_takes_no_preload_and_says_what_does() -> None:
     says = decision(shipped("chuck-160"), "bolt-preload")
     assert says.value == 0.0
     assert "49 N m" in says.why
+
+
+def pushed(
+    low: float, high: float, safe: float = 1000.0, changes: Mapping[str, object] | None = None
+) -> list[Decision]:
+    """Return the decisions about a push of these forces, N, from the least to the most."""
+    torque = Torque(safe=safe, governed_by="by hand", force_low=low, force_high=high)
+    return list(push_decisions(job({"chuck.mass_kg": 8.0, **(changes or {})}), torque))
+
+
+@pytest.mark.outside("closed form: standard gravity 9.80665 m/s2; what is left over the weight presses on the seat")
+def test_a_push_of_just_the_weight_leaves_nothing_to_slide_the_chuck_with() -> None:
+    weight = 8.0 * 9.80665
+    at_weight, *_ = pushed(weight, 1000)
+    assert (at_weight.value, at_weight.verdict) == (0.0, "caution")
+    assert at_weight.do
+    below, *_ = pushed(0.8 * weight, 1000)
+    assert (below.value, below.verdict) == (0.0, "caution")
+    over, *_ = pushed(1.01 * weight, 1000)
+    assert (over.verdict, over.do) == ("good", "")
+    for force in (400.0, 2000.0, 200_000.0):
+        snug, *_ = pushed(force, 5000)
+        assert snug.value == pytest.approx((force - weight) / 0.4 / 3 * 0.12 * 10 / 1000, abs=0.0051)
+        assert float(snug.value) == round(float(snug.value), 2)
+
+
+@pytest.mark.outside("ISO 898-1: M10 of class 8.8, proof load 33.7 kN; closed form: friction of three bolts at 0.4")
+def test_what_tight_bolts_would_take_is_told() -> None:
+    says, *_ = pushed(2000, 5000)
+    tight = float(re.findall(r"might take (\d+) N", says.why)[0])
+    assert tight == pytest.approx(0.4 * 3 * 0.75 * 33_700, rel=2e-3)
+    assert "against 49 N m when tight" in says.why
+    unknown, *_ = pushed(2000, 5000, changes={"backplate.bolts.thread": "M14", "backplate.bolts.hole_diameter": 15})
+    assert "when tight" not in unknown.why
+
+
+@pytest.mark.outside(
+    "from memory of Roark, Table 9.2: four equal loads on a thin ring, 0.00608 W R^3 / (E I); two, 0.0744"
+)
+def test_the_body_gives_by_the_published_shares_and_too_much_is_a_caution_with_the_torque_that_is_not() -> None:
+    inertia, mean = 47 * 17.5**3 / 12, 71.25  # of chuck-160, GJL-250: 103 GPa at the softest
+    limit = 0.005 * 103e3 * inertia / (0.00608 * mean**3)  # N
+    _, good, *_ = pushed(2000, 0.98 * limit)
+    assert (good.verdict, good.do) == ("good", "")
+    _, says, *_ = pushed(2000, 2 * limit, safe=3000.0)
+    assert says.value == pytest.approx(0.01, rel=0.01)
+    assert says.verdict == "caution"
+    assert float(re.findall(r"to ([\d.]+) N m at most", says.do)[0]) == pytest.approx(1.5, abs=0.02)
+    two, rim = (float(x) for x in re.findall(r"up to ([\d.]+) um", says.why))
+    assert two == pytest.approx(1000 * 0.0744 * 2 * limit * mean**3 / (103e3 * inertia), rel=0.01)
+    assert rim == pytest.approx(two * 47 / 9, rel=0.01)  # the rim alone: the recess's depth of iron
+
+
+def test_the_bolts_torque_is_told_where_their_size_has_one() -> None:
+    *_, preload, _ = pushed(2000, 5000)
+    assert preload.value == 0.0
+    assert "to 49 N m" in preload.why
+    *_, unknown, _ = pushed(2000, 5000, changes={"backplate.bolts.thread": "M14", "backplate.bolts.hole_diameter": 15})
+    assert "the torque of their size" in unknown.why

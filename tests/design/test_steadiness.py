@@ -6,6 +6,8 @@ import numpy as np
 import pytest
 
 from gcodegen.design import design
+from gcodegen.design.steadiness import Change, change_between, drifts, nearest_the_jaws
+from gcodegen.job import Reading
 from tests.design.jobs import GONE, decision, job
 
 READING = "adjustment.reading"
@@ -49,6 +51,9 @@ def test_the_diameter_that_leaves_least_at_the_others_is_named() -> None:
     says = decision(design(job({READING: given})), "other-diameters")
     assert "30.00 mm" in says.what
     assert says.value == pytest.approx(0.04)
+    aside = decision(design(job({READING: [row(10, 0.02), row(30, 0.06), row(60, 0.12)]})), "other-diameters")
+    assert "30.00 mm" in aside.what
+    assert aside.value == pytest.approx(0.06)  # the worse of the two
 
 
 @pytest.mark.outside("closed form: a tilted axis leaves its line by the tilt times the length; it reads twice that")
@@ -98,3 +103,87 @@ def test_one_reading_says_what_is_not_known() -> None:
 )
 def test_the_old_register_is_named_by_its_fit(spigot: float, says: str) -> None:
     assert says in decision(design(job({"backplate.spigot_diameter": spigot})), "register-fit").why
+
+
+def test_readings_of_one_bar_are_paired_by_its_diameter_and_by_where_they_were_read() -> None:
+    given = [row(12, 0.09, out=5), row(12, 0.09, out=5), row(20, 0.05, out=30), row(12, 0.02), row(12.5, 0.3, out=60)]
+    assert drifts(job({READING: given})) == []
+    (one,) = drifts(job({READING: [*given, row(20, 0.08, out=10)]}))
+    assert (one.diameter, one.span, one.change.least, one.change.most) == pytest.approx((20, 20, 0.03, 0.13))
+    assert not one.change.known
+    nearly = [row(12, 0.09, out=5), row(12.0000004, 0.05, out=10)]  # the same bar, in figures of another unit
+    assert len(drifts(job({READING: nearly}))) == 1
+
+
+def test_the_largest_drift_is_told_first() -> None:
+    given = [row(12, 0.03, out=5), row(12, 0.04, out=40), row(12, 0.10, out=70)]
+    assert [d.change.least for d in drifts(job({READING: given}))] == pytest.approx([0.07, 0.06, 0.01])
+    assert decision(design(job({READING: given})), "drift").value == pytest.approx(0.07 / 2 / 65 * 1000 * 100, abs=1e-3)
+
+
+@pytest.mark.outside("closed form: (a - b) / 2 um, over a span in mm, is ten times as much per 100 mm at 10 mm")
+@pytest.mark.parametrize("span", [10.0, 100.0, 250.0])
+def test_drift_is_told_for_a_hundred_millimetres(span: float) -> None:
+    (one,) = drifts(job({READING: [row(12, 0.01, out=5, high=0), row(12, 0.05, out=5 + span, high=0)]}))
+    assert one.change.known
+    assert one.um_per_100mm == pytest.approx(20 * 100 / span)
+
+
+@pytest.mark.parametrize(("change", "verdict"), [(0.0199, "good"), (0.02, "caution"), (0.0201, "caution")])
+def test_a_change_of_just_what_the_screws_help_with_is_a_caution(change: float, verdict: str) -> None:
+    along = [row(12, 0.1, out=5), row(12, 0.1 + change, out=40)]
+    says = decision(design(job({READING: along})), "drift")
+    assert (says.verdict, bool(says.do)) == (verdict, verdict == "caution")
+    round_ = [row(12, 0.1), row(40, 0.1 + change)]
+    says = decision(design(job({READING: round_})), "other-diameters")
+    assert (says.verdict, bool(says.do)) == (verdict, verdict == "caution")
+
+
+def test_of_a_diameter_the_reading_nearest_the_jaws_counts_and_one_without_a_place_is_at_them() -> None:
+    given = [row(30, 0.5, out=0.5), row(12, 0.1, out=40), row(12, 0.2, out=5), row(12, 0.3, out=9), row(30, 0.4)]
+    assert [r.run_out for r in nearest_the_jaws(job({READING: given}))] == [0.2, 0.4]
+    assert [r.run_out for r in nearest_the_jaws(job({READING: given[::-1]}))] == [0.2, 0.4]
+    touching = [row(12, 0.1, out=0.5), row(12, 0.2, out=0)]
+    assert [r.run_out for r in nearest_the_jaws(job({READING: touching}))] == [0.2]
+    nearly = [row(12, 0.1, out=5), row(12.0000004, 0.2, out=2)]  # the same bar, in figures of another unit
+    assert [r.run_out for r in nearest_the_jaws(job({READING: nearly}))] == [0.2]
+    twice = [row(12, 0.1, out=5), row(12, 0.2, out=5)]  # the first of two alike
+    assert [r.run_out for r in nearest_the_jaws(job({READING: twice}))] == [0.1]
+
+
+@pytest.mark.outside("closed form: the chord of two arrows, at right angles and on one line")
+def test_the_change_of_two_arrows() -> None:
+    def change(*highs: float | None) -> Change:
+        one, other = (
+            Reading(clamped_diameter=12, run_out=r, high_spot_deg=h) for r, h in zip((3, 4), highs, strict=True)
+        )
+        return change_between(one, other)
+
+    assert change(0, 90).least == change(0, 90).most == pytest.approx(5)
+    assert change(10, 190).least == pytest.approx(7)
+    assert change(0, None) == change(None, 0) == change(None, None) == Change(1, 7)
+    assert [change(0, 90).known, change(0, None).known] == [True, False]
+
+
+def test_bounds_are_told_where_the_high_spots_are_not_known_and_one_figure_where_they_are() -> None:
+    unknown = decision(design(job({READING: [row(12, 0.05, out=5), row(12, 0.08, out=40)]})), "drift")
+    assert "changes by at least 0.030 mm (at most 0.130 mm; give high_spot_deg to know it) over 35.00 mm" in unknown.why
+    one, other = row(12, 0.05, out=5, high=0), row(12, 0.08, out=40, high=0)
+    assert "changes by 0.030 mm over 35.00 mm" in decision(design(job({READING: [one, other]})), "drift").why
+    known = [row(12, 0.05, high=0), row(30, 0.08, high=0)]
+    says = decision(design(job({READING: known})), "other-diameters")
+    assert "set true at 12.00 mm it leaves 0.030 mm at 30.00 mm; set true at 30.00 mm" in says.why
+    only = decision(design(job({READING: [row(12, 0.05)]})), "other-diameters")
+    assert "true at 12.00 mm and for no other" in only.why
+    assert "the diameter it is dialled in at" in decision(design(job({READING: GONE})), "other-diameters").why
+
+
+@pytest.mark.outside("ISO 286-2: 125 H7 is 0/+40 um; h6 0/-25, g6 -14/-39, f7 -43/-83: 65, 79 and 123 um at most")
+@pytest.mark.parametrize(("most", "says", "beyond"), [(0.065, "H7/h6", "H7/g6"), (0.079, "H7/g6", "H7/f7")])
+def test_a_register_just_as_loose_as_a_fit_may_be_is_of_that_fit(most: float, says: str, beyond: str) -> None:
+    for spigot, name in ((125 - most, says), (125 - most - 0.001, beyond)):
+        fit = decision(design(job({"backplate.spigot_diameter": round(spigot, 4)})), "register-fit")
+        assert fit.value == pytest.approx(125 - spigot, abs=1e-4)
+        assert f"no more than {name} can have" in fit.why
+    loose = decision(design(job({"backplate.spigot_diameter": 124.876})), "register-fit")
+    assert "more than H7/f7 can have, 0.123 mm" in loose.why

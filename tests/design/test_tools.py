@@ -7,8 +7,11 @@ import math
 import pytest
 
 from gcodegen.design import Design, design
+from gcodegen.design.result import Screw
+from gcodegen.design.tools import Tools, choose_tools, hole_depths
 from gcodegen.errors import GcodegenError
-from gcodegen.handbook import thread
+from gcodegen.handbook import set_screw, tap_lead, thread
+from gcodegen.job import MillTool
 from tests.design.jobs import GONE, job
 
 INCH = 25.4
@@ -120,3 +123,112 @@ def test_a_hole_deeper_than_three_diameters_is_pecked(base: str, screw: str) -> 
     d = design(job({"adjustment.screw": screw}, base))
     diameter = d.mill.drill.diameter or 0.0
     assert d.mill.peck == (pytest.approx(diameter, abs=0.05) if d.depths.drill_tip > 3 * diameter else None)
+
+
+def _chosen(*tools: dict[str, object], base: str = "chuck-160", screw: str = "M6") -> Tools:
+    row = set_screw(screw)
+    wish = job({"mill.tool": list(tools) or GONE}, base)
+    return choose_tools(wish, Screw(row=row, thread=thread(screw), length=row.lengths_mm[-1]))
+
+
+def test_a_spot_drill_as_wide_as_the_chamfer_serves_and_the_first_that_does_is_taken() -> None:
+    sizes = {4: 6.39, 5: 6.4, 6: 8.0, 7: 7.0}  # M6: the chamfer is 6.4 mm wide
+    tools = _chosen(*({"number": number, "kind": "spot drill", "diameter": size} for number, size in sizes.items()))
+    assert tools.spot.number == 5
+    assert tools.small_spot is None
+    small = _chosen({"number": 4, "kind": "spot drill", "diameter": 6.39})
+    assert small.small_spot is not None
+    assert small.small_spot.number == 4
+    assert small.spot.number in small.assumed
+    assert _chosen().small_spot is None
+
+
+@pytest.mark.parametrize(("size", "serves"), [(5.05, True), (4.95, True), (5.07, False), (4.93, False)])
+def test_a_drill_within_six_hundredths_of_the_tap_drill_serves(size: float, serves: bool) -> None:
+    tools = _chosen({"number": 40, "kind": "drill", "diameter": size})
+    assert (tools.drill.number == 40) is serves
+    near = _chosen(*({"number": n, "kind": "drill", "diameter": d} for n, d in ((40, 4.95), (41, 5.02), (42, 5.06))))
+    assert near.drill.number == 41
+
+
+@pytest.mark.outside("closed form: the least of the sizes that are made that is as wide as the chamfer, 0.4 mm over")
+@pytest.mark.parametrize(
+    ("screw", "base", "size"),
+    [
+        ("M3", "chuck-160", 4.0),
+        ("M5", "chuck-160", 6.0),
+        ("M6", "chuck-160", 8.0),
+        ("M10", "chuck-160", 12.0),
+        ("#8-32", "chuck-6-hole-inch", INCH * 3 / 16),
+        ("#10-24", "chuck-6-hole-inch", INCH / 4),
+        ("1/4-20", "chuck-6-hole-inch", INCH * 5 / 16),
+        ("5/16-18", "chuck-6-hole-inch", INCH * 3 / 8),
+        ("3/8-16", "chuck-6-hole-inch", INCH / 2),
+    ],
+)
+def test_a_spot_drill_to_be_got_is_the_smallest_that_is_wide_enough(screw: str, base: str, size: float) -> None:
+    tools = _chosen(base=base, screw=screw)
+    assert tools.spot.diameter == pytest.approx(size)
+    assert tools.spot.point_angle_deg == 90
+    assert tools.drill.point_angle_deg == 118
+    assert tools.assumed == (1, 2, 3)
+    assert tools.unstated == ()
+
+
+def test_listed_tools_of_which_something_is_left_out_are_named() -> None:
+    whole = {"flute_length": 40, "stick_out": 60, "holder_diameter": 30}
+    drill = {"number": 5, "kind": "drill", "diameter": 5.0}
+    tap = {"number": 6, "kind": "tap", "thread": "M6"}
+    assert _chosen({**drill, **whole}, {**tap, **whole}).unstated == ()
+    for left_out in whole:
+        some = {key: value for key, value in whole.items() if key != left_out}
+        tools = _chosen({**drill, **some}, {**tap, **whole})
+        assert (tools.unstated, tools.assumed) == ((5,), (1,))
+    assert _chosen(drill, tap).unstated == (5, 6)
+
+
+def test_figures_that_are_given_are_kept() -> None:
+    given = {"flute_length": 21.5, "stick_out": 43.7, "holder_diameter": 27.0}
+    spot = {"number": 5, "kind": "spot drill", "diameter": 8.0, "point_angle_deg": 120, **given}
+    tools = _chosen(spot)
+    assert (tools.spot.flute_length, tools.spot.stick_out, tools.spot.holder_diameter) == (21.5, 43.7, 27.0)
+    assert tools.spot.point_angle_deg == 120
+
+
+@pytest.mark.outside("common practice, no source: holders of 30 mm, or of 1 1/4 in, 5 mm over the crest; 1 mm, 1/8 in")
+@pytest.mark.parametrize(("base", "unit", "holder"), [("chuck-160", 1.0, 30.0), ("chuck-6-hole-inch", INCH / 8, 31.75)])
+def test_what_is_left_out_is_the_next_round_figure(base: str, unit: float, holder: float) -> None:
+    for screw in ("M4", "M6", "M10"):
+        tools = _chosen(base=base, screw=screw)
+        depths = tools.depths
+        for tool, tip in ((tools.spot, depths.spot_tip), (tools.drill, depths.drill_tip), (tools.tap, depths.tap_tip)):
+            flute = math.ceil((tip + 2) / unit) * unit
+            assert tool.flute_length == pytest.approx(flute)
+            assert tool.stick_out == pytest.approx(math.ceil(max(tip + 5, flute) / unit - 1e-9) * unit)
+            assert tool.holder_diameter == holder
+
+
+@pytest.mark.outside("closed form: depths along one radius; common practice: 0.5 mm through, one pitch past, plug taps")
+def test_the_tips_go_through_the_rim_with_point_and_lead() -> None:
+    low, high = tap_lead("plug").threads
+    for screw, d, pitch, drilled in (("M5", 5.0, 0.8, 4.2), ("M6", 6.0, 1.0, 5.0), ("M8", 8.0, 1.25, 6.8)):
+        depths, drill = _chosen(screw=screw).depths, drilled / 2
+        at_edge = 62.5 - math.sqrt(62.5**2 - drill**2)
+        assert depths.drill_full == pytest.approx(17.5 + at_edge + 0.5)
+        assert depths.drill_tip == pytest.approx(depths.drill_full + drill / math.tan(math.radians(59)))
+        assert depths.spot_diameter == pytest.approx(d + 0.4)
+        crest = 62.5 - math.sqrt(62.5**2 - (d / 2) ** 2)
+        assert depths.tap_tip == pytest.approx(17.5 + crest + ((low + high) / 2 + 1) * pitch)
+    narrow = _chosen({"number": 1, "kind": "spot drill", "diameter": 6.0})
+    assert narrow.depths.spot_diameter == pytest.approx(6.4)  # it is not taken
+
+
+def test_depths_of_tools_that_say_nothing_are_those_of_usual_ones() -> None:
+    row = set_screw("M6")
+    screw = Screw(row=row, thread=thread("M6"), length=16)
+    plain = [MillTool(number=n, kind=kind) for n, kind in enumerate(("spot drill", "drill", "tap"), 1)]
+    told = _chosen().depths
+    unsaid = hole_depths(job(), screw, plain[0].model_copy(update={"diameter": 8.0}), *plain[1:])
+    assert unsaid == told
+    slim = hole_depths(job(), screw, plain[0].model_copy(update={"diameter": 5.0}), *plain[1:])
+    assert slim.spot_diameter == 5.0  # no wider than the tool
