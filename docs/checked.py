@@ -48,7 +48,7 @@ _LIBRARY = re.compile(
 )
 _PUBLISHED = re.compile(
     r"((?:ISO|DIN|EN|BS|VDI|SAE|ASTM|ASME|FED-STD|JCGM|NISTIR|NASA|US Army TM)"
-    r" ?-?[A-Z]{0,2}-?[A-Z]?[0-9][0-9./-]*[0-9M]*|"
+    r" ?-?[A-Z]{0,3}-?[A-Z]?[0-9][0-9./-]*[0-9M]*|"
     r"NIST/SEMATECH e-Handbook|NIST SP 811|NIST Special Publication 811|Machinery's Handbook|"
     r"Mechanical Engineer's Data Handbook|Shigley|Roark|Koenig and Essel|Koenig and Paucksch|Goldstine|"
     r"W3C Content Security Policy|Kienzle)"

@@ -119,7 +119,7 @@ def _steps(total: float, deepest: float, unit: str) -> tuple[float, ...]:
     each = total / count
     for grain in ROUND_DEPTHS[unit]:
         cut = ceil(each / grain - 1e-9) * grain
-        if cut <= deepest + 1e-9 and total - cut * (count - 1) >= cut / 2:
+        if cut <= deepest + 1e-9 and total - cut * (count - 1) >= cut / 2 - 1e-9:
             each = cut
             break
     return tuple(round(min(each * (k + 1), total), 6) for k in range(count))

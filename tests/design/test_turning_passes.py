@@ -54,6 +54,7 @@ def test_steps_are_the_fewest_and_end_at_the_whole_depth(unit: str) -> None:
         (1.97, 0.99, "mm", (0.99, 1.97)),  # no multiple of 0.05 or 0.02 is shallow enough
         (1.95, 0.98, "mm", (0.98, 1.95)),
         (1.9, 0.951, "mm", (0.95, 1.9)),
+        (0.5, 0.2, "mm", (0.2, 0.4, 0.5)),  # the last is just half as deep
         (0.3, 0.15, "mm", (0.15, 0.3)),
         (0.04, 0.02, "mm", (0.02, 0.04)),
         (0.03, 0.016, "mm", (0.015, 0.03)),  # no mark serves: alike

@@ -80,7 +80,6 @@ def test_a_way_in_pieces_is_as_deep_as_the_way_in_one() -> None:
         assert max(found) == deepest_of_all(0.1, widths, 0.2)
 
 
-@pytest.mark.outside("hand-made cases: a limit of 1 mm with a tenth let pass, and twice of it too deep")
 @pytest.mark.parametrize(
     ("width", "code"),
     [

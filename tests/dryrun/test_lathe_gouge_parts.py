@@ -33,7 +33,6 @@ def codes(z0: float, r0: float, z1: float, r1: float) -> list[str]:
     return [finding.code for finding in found(z0, r0, z1, r1)]
 
 
-@pytest.mark.outside("hand-made cases: boxes that go to the finished faces, and under them by what is let pass or more")
 @pytest.mark.parametrize(
     ("box", "told"),
     [
@@ -61,7 +60,6 @@ def test_each_part_is_told_where_the_cut_goes_deeper_into_it_than_is_let_pass(
     assert codes(*box) == told
 
 
-@pytest.mark.outside("hand-made cases: the edge's part goes a millimetre further than its break")
 @pytest.mark.parametrize(
     ("box", "told"),
     [

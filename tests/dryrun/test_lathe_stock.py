@@ -68,7 +68,6 @@ def test_the_frame_counts_from_the_spigot_s_end_and_from_the_axis() -> None:
     assert frame.edge == 0.3
 
 
-@pytest.mark.outside("hand-made cases: at the limit of each dimension and a hair beyond")
 @pytest.mark.parametrize(
     ("change", "sound"),
     [

@@ -109,7 +109,7 @@ STEPS = shapely.union_all(
 )
 
 
-@pytest.mark.outside("hand-made cases: steps with a gap between, and a slope")
+@pytest.mark.outside("by hand: steps with a gap between, and a slope")
 def test_faces_are_seen_beside_every_corner_between_two_places() -> None:
     assert set(tops(STEPS, 0.0, 100.0)) == {-5.0, -3.0, -FAR, -1.0}
     assert set(tops(STEPS, 12.0, 28.0)) == {-5.0}
