@@ -2,6 +2,7 @@ from __future__ import annotations
 
 import math
 import re
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -31,8 +32,11 @@ def test_the_tilt_s_standard_error_is_its_scatter():
 
 
 @pytest.mark.outside("numpy.polyfit with cov: standard error of the slope through five centres that stand off a line")
-def test_centres_off_their_line_make_the_tilt_less_sure():
-    planes, xs = (5.0, 20.0, 40.0, 60.0, 80.0), (0.01, 0.022, 0.018, 0.04, 0.038)
+@pytest.mark.parametrize(
+    ("planes", "xs"),
+    [((5.0, 20.0, 40.0, 60.0, 80.0), (0.01, 0.022, 0.018, 0.04, 0.038)), ((5.0, 30.0, 80.0), (0.01, 0.04, 0.03))],
+)
+def test_centres_off_their_line_make_the_tilt_less_sure(planes, xs):
     found = tilt({p: fit(read_at(steps(12), off(x, 0.0)), resolution=1e-6) for p, x in zip(planes, xs, strict=True)})
     error = math.sqrt(np.polyfit(planes, xs, 1, cov=True)[1][0, 0])
     assert found is not None
@@ -62,3 +66,31 @@ def test_an_oval_part_is_named_and_a_guess_is_called_one():
 
     assert any("two-lobed (oval)" in w and "cannot mend it" in w and "guess" not in w for w in oval(12))
     assert any("two-lobed (oval)" in w and "this is a guess: read at 12 places" in w for w in oval(8))
+
+
+@pytest.mark.outside("closed form: the difference of two centres over the way L has u' (S1 + S2) u / L^2 of variance")
+@pytest.mark.parametrize(
+    ("lean", "variance"),
+    [
+        ((0.03, 0.0), 1.0),
+        ((0.0, 0.03), 9.0),
+        ((0.03, 0.03), (1.0 + 9.0) / 2 + 0.5),
+        ((-0.03, 0.03), (1.0 + 9.0) / 2 - 0.5),
+    ],
+)
+def test_the_tilt_is_as_sure_as_the_centres_are_along_its_own_direction(lean, variance):
+    near = replace(fit(read_at(steps(12), off(0.02, 0.01))), x=0.0, y=0.0, spread=(1e-6, 9e-6, 0.5e-6))
+    found = tilt({10.0: near, 60.0: replace(near, x=lean[0], y=lean[1])})
+    assert found is not None
+    assert found.um_per_100mm == pytest.approx(math.hypot(*lean) / 50 * 1e5)
+    assert found.standard_error_um == pytest.approx(math.sqrt(2 * variance * 1e-6) / 50 * 1e5)
+
+
+@pytest.mark.outside("closed form: the difference of two centres as sure either way, over the way L: sqrt(2) s / L")
+def test_centres_that_do_not_drift_have_no_tilt_and_still_its_error():
+    near = replace(fit(read_at(steps(12), off(0.02, 0.01))), x=0.0, y=0.0, spread=(4e-6, 4e-6, 0.0))
+    found = tilt({10.0: near, 60.0: near})
+    assert found is not None
+    assert (found.um_per_100mm, found.direction_deg) == (0.0, 0.0)
+    assert found.standard_error_um == pytest.approx(math.sqrt(2) * 0.002 / 50 * 1e5)
+    assert tilt({10.0: near}) is None
