@@ -75,12 +75,10 @@ def when_done(chuck: ChuckAsMade, unit: str) -> tuple[str, ...]:
 def turn_in_words(turn: Turn, unit: str) -> str:
     """Return one turn as a line: which way, degrees, part of a turn, and the swing of the key's end."""
     part = turn.part_of_turn
-    about = f"{part.numerator}/{part.denominator} turn" if part and part.denominator > 1 else ""
-    if part and part.denominator == 1:
-        about = f"{part.numerator} turn{'s' if part.numerator > 1 else ''}"
+    turns = "turns" if part and part.denominator == 1 < part.numerator else "turn"
+    about = f"about {part} {turns}; " if part else ""
     places = 1 if unit == "in" else 0
     swing, arm = (show_length(mm, unit, places) for mm in (math.radians(turn.degrees) * ARM_MM, ARM_MM))
-    swings = f"the key swings {swing} at {arm}"
     bites = f", in {turn.bites} bites of {turn.degrees / turn.bites:.0f}" if turn.bites > 1 else ""
-    inside = "; ".join(t for t in (f"about {about}" if about else "", swings) if t)
-    return f"{turn.way.value} screw {turn.screw} by {turn.degrees:.0f} degrees{bites} ({inside})"
+    what = f"{turn.way.value} screw {turn.screw} by {turn.degrees:.0f} degrees{bites}"
+    return f"{what} ({about}the key swings {swing} at {arm})"

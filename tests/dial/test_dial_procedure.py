@@ -7,7 +7,14 @@ import pytest
 
 from gcodegen.design import design
 from gcodegen.dial import ChuckAsMade, Way, chuck_as_made
-from gcodegen.dial.procedure import after_turning, before_turning, turn_in_words, when_done, while_turning
+from gcodegen.dial.procedure import (
+    after_turning,
+    before_turning,
+    on_the_key,
+    turn_in_words,
+    when_done,
+    while_turning,
+)
 from gcodegen.dial.turns import plan_turns
 from gcodegen.handbook import cross_order
 from gcodegen.job import load_job
@@ -84,3 +91,36 @@ def test_a_design_tells_its_chuck(name, jobs_folder):
     assert chuck.bolt_count == decided.job.backplate.bolts.count
     push = next(d for d in decided.decisions if d.id == "push")
     assert chuck.snug == pytest.approx(1000 * push.value)
+
+
+@pytest.mark.outside("exact by definition: a push of F at 60 mm is 60 F N mm")
+def test_a_torque_of_whole_tenths_of_push_is_told_as_it_is():
+    for tenths in range(1, 400):
+        assert f"a push of {tenths / 10:.1f} N on the key" in on_the_key(0.1 * tenths * 60.0, "mm")
+    for hundredths in range(1, 400):
+        assert on_the_key(hundredths * 10.0, "mm").endswith(f": {hundredths / 100:.2f} N m")
+
+
+def test_a_torque_is_never_told_larger_than_it_is():
+    said = on_the_key(599.4, "mm")
+    assert "a push of 9.9 N on the key" in said
+    assert said.endswith(": 0.59 N m")
+
+
+@pytest.mark.parametrize(
+    ("way", "bites"), [(0.1, ""), (0.101, ", in 2 bites of 18"), (0.2, ", in 2 bites of 36"), (0.25, ", in 3 bites")]
+)
+def test_more_than_a_tenth_of_a_millimetre_is_turned_in_bites(way, bites):
+    said = turn_in_words(plan_turns((way, 0.0), 1.0)[0], "mm")
+    assert said.startswith(f"ease screw 3 by {way * 360:.0f} degrees{bites}")
+    assert ("bites" in said) == bool(bites)
+
+
+@pytest.mark.parametrize(
+    ("degrees", "about"),
+    [(7.0, ""), (8.0, "1/24 turn"), (120.0, "1/3 turn"), (180.0, "1/2 turn"), (360.0, "1 turn"), (540.0, "3/2 turn")],
+)
+def test_the_nearest_part_of_a_turn_is_told(degrees, about):
+    turn = replace(plan_turns((0.1, 0.0), 1.0)[0], degrees=degrees)
+    said = turn_in_words(turn, "mm")
+    assert (f"(about {about}; the key swings " if about else "degrees (the key swings ") in said
