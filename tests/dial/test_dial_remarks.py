@@ -7,8 +7,9 @@ from dataclasses import replace
 import pytest
 
 from gcodegen.dial import ChuckAsMade, fit
+from gcodegen.dial.doubts import Doubt, DoubtKind
 from gcodegen.dial.fit import Fit, Wave
-from gcodegen.dial.remarks import of_shape, of_tilt, of_turns
+from gcodegen.dial.remarks import of_doubts, of_shape, of_tilt, of_turns
 from gcodegen.dial.tilt import Tilt
 from tests.dial.dial_jobs import off, read_at, steps
 
@@ -97,3 +98,37 @@ def test_a_tilt_below_twice_its_error_is_not_told_from_nothing(error: float, tol
     (line,) = of_tilt(planes(0.1), replace(SURE_TILT, standard_error_um=error), 0.01, "mm")
     assert ("not told from nothing" in line) == told
     assert of_tilt(planes(0.1), None, 0.01, "mm") == []
+
+
+@pytest.mark.outside("definition: a drift is the way from the one centre to the other, wherever the first one stands")
+def test_what_a_tilt_leaves_is_told_from_the_centre_nearest_to_the_jaws() -> None:
+    standing = {10.0: found(x=0.3, y=-0.2), 60.0: found(x=0.3 + 0.03, y=-0.2 + 0.04)}
+    (told,) = of_tilt(standing, SURE_TILT, 0.01, "mm")
+    assert "tilt leaves 0.1000 mm of run-out there" in told  # twice 0.05: three, four, five
+
+
+@pytest.mark.parametrize(
+    ("harmonic", "named"), [(2, "reads two-lobed (oval): "), (3, "reads three-lobed: "), (5, "reads 5-lobed (")]
+)
+def test_lobes_have_their_own_names_and_causes(harmonic: int, named: str) -> None:
+    (told,) = of_shape({None: found(rest=0.0, waves=(Wave(harmonic=harmonic, size=0.02, error=0.001),))}, 0.01, "mm")
+    assert named in told
+    assert "(0.0200 mm either way, standard error 0.0010 mm)" in told
+
+
+@pytest.mark.parametrize(
+    ("kind", "says"),
+    [
+        (DoubtKind.ALONE, "reading 4, at 90 deg, stands 0.0250 mm off the curve of the others"),
+        (DoubtKind.JUMP, "from reading 4, at 90 deg, on all readings stand 0.0250 mm off: the indicator was bumped"),
+        (DoubtKind.RETURN, "reading 4, at 90 deg, was read before and does not repeat by 0.0250 mm"),
+    ],
+)
+@pytest.mark.parametrize("without", [None, (0.03, -0.04)])
+def test_a_doubt_is_told_with_its_plane_and_what_stands_without_it(kind, says, without) -> None:
+    doubt = Doubt(kind=kind, place=4, angle_deg=90.0, by=-0.025, without=without)
+    (told,) = of_doubts({40.0: found(doubts=(doubt,))}, "mm")
+    assert told.startswith(f"plane at 40.00 mm: {says}")
+    shown = without is not None and kind is not DoubtKind.RETURN
+    assert told.endswith("; without that the part would stand 0.0500 mm off centre") == shown
+    assert "again" in told
