@@ -95,7 +95,7 @@ class Practice:
         try:
             by = float(degrees)
         except ValueError:
-            by = -1.0
+            by = 0.0
         if screw not in ("1", "2", "3", "4") or not 0 < by <= _MOST_DEGREES:
             self.talk.say(f"  screws are 1 to 4, degrees more than 0 and at most {_MOST_DEGREES:g}")
             return
@@ -104,7 +104,7 @@ class Practice:
         if not self.rig.turn(int(screw), way, by):
             self.talk.say(f"  screw {screw} went hard before its turn was done: ease the opposite one first")
         free = [n for n in range(1, 5) if self.rig.push(n) == 0.0]
-        if len(free) == 4 or {1, 3} <= set(free) or {2, 4} <= set(free):
+        if {1, 3} <= set(free) or {2, 4} <= set(free):
             self.talk.say(
                 f"  screws {', '.join(map(str, free))} are free: never two opposite ones. Tighten one to touch"
             )
