@@ -164,11 +164,11 @@ class Rig:
         """Let the chuck slide until friction holds it."""
         start = self.at
         x, y = start
-        slope, _ = self._slope(x, y, start, with_friction=False)
+        slope, _ = self._slope(x, y, start)  # no way yet, so no friction in it
         if math.hypot(*slope) <= self.iron.friction:
             return
         for _ in range(_MOST_STEPS):
-            (gx, gy), (xx, xy, yy) = self._slope(x, y, start, with_friction=True)
+            (gx, gy), (xx, xy, yy) = self._slope(x, y, start)
             if math.hypot(gx, gy) < _FORCE_N:
                 break
             xx, yy = xx + 1e-6, yy + 1e-6
@@ -189,7 +189,7 @@ class Rig:
         return total + 0.5 * iron.stop_stiffness * max(0.0, math.hypot(x, y) - iron.room) ** 2
 
     def _slope(
-        self, x: float, y: float, start: tuple[float, float], *, with_friction: bool
+        self, x: float, y: float, start: tuple[float, float]
     ) -> tuple[tuple[float, float], tuple[float, float, float]]:
         """Return gradient and curvature (xx, xy, yy) of the energy, N and N/mm."""
         iron = self.iron
@@ -207,11 +207,10 @@ class Rig:
             xx += iron.stop_stiffness * (x / r) ** 2 + push / r * (y / r) ** 2
             yy += iron.stop_stiffness * (y / r) ** 2 + push / r * (x / r) ** 2
             xy += (iron.stop_stiffness - push / r) * x * y / r**2
-        if with_friction:
-            dx, dy = x - start[0], y - start[1]
-            length = math.hypot(dx, dy, _SMOOTH_MM)
-            f = iron.friction / length
-            gx, gy = gx + f * dx, gy + f * dy
-            xx, yy = xx + f * (1 - (dx / length) ** 2), yy + f * (1 - (dy / length) ** 2)
-            xy -= f * dx * dy / length**2
+        dx, dy = x - start[0], y - start[1]
+        length = math.hypot(dx, dy, _SMOOTH_MM)
+        f = iron.friction / length
+        gx, gy = gx + f * dx, gy + f * dy
+        xx, yy = xx + f * (1 - (dx / length) ** 2), yy + f * (1 - (dy / length) ** 2)
+        xy -= f * dx * dy / length**2
         return (gx, gy), (xx, xy, yy)

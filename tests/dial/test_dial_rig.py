@@ -64,7 +64,6 @@ def test_the_float_s_end_stops_the_chuck_and_the_hand():
     assert one.at[0] == pytest.approx(0.1, abs=0.003)
 
 
-@pytest.mark.outside("closed form: a circle off by e reads e cos(t - phi), its full movement is 2 e; lobes add theirs")
 def test_by_feel_ends_where_the_movement_read_is_within_the_figure():
     course = try_chuck(1, settled_job(), CHUCK, wanted=0.05).by_feel
     assert 0 < course.rounds < 30
@@ -72,6 +71,7 @@ def test_by_feel_ends_where_the_movement_read_is_within_the_figure():
     assert course.run_outs[-1] < 0.05
 
 
+@pytest.mark.outside("closed form: a circle off by e reads e cos(t - phi), its full movement is 2 e; lobes add theirs")
 def test_the_indicator_shows_the_part():
     part = Part(lobes=((3, 0.004, 0.0),), lean=0.0005, lean_deg=90.0)
     shown = rig((0.03, 0.0), part=part).read((0.0, 90.0, 180.0), planes=(10.0, 50.0)).readings
@@ -233,14 +233,14 @@ def test_forces_and_stiffness_are_the_slopes_of_the_energy(at, friction):
     start, h = (0.002, -0.001), 1e-6
 
     def force(x: float, y: float) -> tuple[float, float]:
-        return one._slope(x, y, start, with_friction=friction)[0]
+        return one._slope(x, y, start)[0]
 
     def slope(f: Callable[[float, float], float], i: int) -> float:
         more, less = ([*at] for _ in range(2))
         more[i], less[i] = at[i] + h, at[i] - h
         return (f(*more) - f(*less)) / (2 * h)
 
-    (gx, gy), (xx, xy, yy) = one._slope(*at, start, with_friction=friction)
+    (gx, gy), (xx, xy, yy) = one._slope(*at, start)
     assert (gx, gy) == pytest.approx(
         [slope(lambda x, y: one._energy(x, y, start), i) for i in (0, 1)], rel=1e-4, abs=0.5
     )
