@@ -137,7 +137,7 @@ def test_how_near_a_whole_number_is_whole() -> None:
 def test_how_near_a_code_is_a_code() -> None:
     assert block_of("G1.000009 M2.99991").codes == {"motion": 10, "spindle": 3}
     assert block_of("G59.100009").codes == {"system": 591}
-    assert block_of("M.0001").codes == {"stop": 0}
+    assert block_of("G.00001 M.0001").codes == {"motion": 0, "stop": 0}
     for raw in ("G1.000011", "G59.100011", "M3.00011", "M2.99989", "G1.05", "G-1", "M-3", "G1.1", "M31"):
         assert refused(raw).code == "unknown-code"
 
