@@ -143,6 +143,7 @@ def test_a_clear_machine_zero_is_where_the_tool_first_stood() -> None:
     assert ends(read_mill("G0 X1. A9.\nG53 G0 X0 A0", AT, home_clear=True))[-1] == AT
     assert stops(read_mill("G53 G1 Z0", AT, home_clear=True)) == ["machine-coordinates"]
     assert codes(read_mill("G53 G0 Z-1.", AT, home_clear=True)) == ["machine-place"]
+    assert stops(read_mill("G53 G0 X0 Z-1.", AT, home_clear=True)) == ["machine-coordinates"]
     known = read_mill("G43 H5\nG53 G0 Z0\nG1 X1.", AT, home_clear=True)
     assert stops(known) == []
 
