@@ -26,7 +26,7 @@ MOST_STEPS: Final = 8_000_000  # that are kept at once
 # can never stand for hours of work or fill the memory.
 FREE_STEPS: Final = 50_000
 STEPS_A_LINE: Final = 20
-CHUNK: Final = 1 << 16  # characters cut into lines at once
+CHUNK: Final = 1 << 16  # characters cut into lines at once, and on to the end of the line
 
 
 def read_program(text: str, machine: Machine) -> Reading:
@@ -112,10 +112,9 @@ def _chunks(text: str) -> Iterator[tuple[int, list[str]]]:
     length = len(text.removesuffix("\n"))
     begin, line = 0, 1
     while begin <= length:
-        end = length if length - begin <= CHUNK else text.rfind("\n", begin, begin + CHUNK)
-        if end < 0:  # a line longer than a chunk
-            end = text.find("\n", begin, length)
-            end = length if end < 0 else end
+        end = text.find("\n", begin + CHUNK, length)
+        if end == -1:
+            end = length
         part = text[begin:end]
         lines = part.split("\n")
         yield line, [raw.removesuffix("\r") for raw in lines] if "\r" in part else lines
