@@ -225,6 +225,7 @@ def test_stops_and_the_end() -> None:
 @pytest.mark.parametrize("word", ["M2", "M30"])
 def test_both_ends_end(word: str) -> None:
     modes = fresh()
+    assert do(modes, f"G2 X9. R1. {word}") is False  # it is refused
     assert do(modes, f"G0 X1. {word}") is True
     assert [type(step) for step in modes.steps] == [Motion, SpindleChange, End]
 
@@ -257,10 +258,6 @@ def test_a_refused_line_leaves_the_tool_and_keeps_its_modes() -> None:
     assert len(modes.faults.listed()) == 3
     assert (modes.position.x, modes.motion) == (1.0, 810)
     assert moves(modes) == [("rapid", (1.0, 0.0, 10.0))]
-
-
-def test_a_refused_line_ends_no_program() -> None:
-    assert do(fresh(), "G2 X9. R1. M30") is False
 
 
 def test_settings_own_forms_and_machine_coordinates_are_followed() -> None:
