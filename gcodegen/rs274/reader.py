@@ -122,7 +122,10 @@ def _chunks(text: str) -> Iterator[tuple[int, list[str]]]:
 
 
 def _take(run: _Run, lines: list[str], first: int) -> None:
-    """Carry out some lines, the first of which has the given number."""
+    """Carry out some lines, the first of which has the given number.
+
+    A plain move begins no program: the unit must be stated before, on a line of another kind.
+    """
     modes, told = run.modes, run.told
     moves, plain = 0, is_plain(modes)
     if modes.machine.semicolon_comments:
@@ -137,10 +140,8 @@ def _take(run: _Run, lines: list[str], first: int) -> None:
             if modes.again:
                 _limit_steps(run, line)
         elif raw and (bare := raw.strip(BLANKS)):
-            run.begun = run.begun or moves > 0
             _take_line(run, raw, bare, line)
             plain = is_plain(modes)
-    run.begun = run.begun or moves > 0
     run.blocks += moves
     run.last = first + len(lines) - 1
 
