@@ -52,7 +52,6 @@ def test_other_lines_are_not_split(raw: str) -> None:
     assert split_line(raw) is None
 
 
-@pytest.mark.outside("brute force: every line of up to four signs, against the careful reader")
 def test_the_quick_way_takes_what_the_careful_one_takes() -> None:
     for length in range(5):
         for signs in product("X1.(/)", repeat=length):
