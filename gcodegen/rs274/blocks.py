@@ -133,15 +133,12 @@ def whole(value: float, name: str, word: str) -> int:
 def _take_g(value: float, codes: dict[str, int], machine: Machine) -> None:
     tenths = round(value * 10) if abs(value) < LARGEST_NUMBER else -1
     name = f"G{value:g}"
-    if abs(value * 10 - tenths) > WHOLE_WITHIN or tenths not in G_GROUP:
-        if tenths == machine.clamp_code:
-            _put("once", tenths, name, codes)
-            return
+    if abs(value * 10 - tenths) > WHOLE_WITHIN or (tenths not in G_GROUP and tenths != machine.clamp_code):
         _refuse_g(value, tenths, name)
     if tenths in REFUSED:
         code, reason = REFUSED[tenths]
         raise Refusal(code, reason, word=name)
-    _put(G_GROUP[tenths], tenths, name, codes)
+    _put(G_GROUP.get(tenths, "once"), tenths, name, codes)
 
 
 def _refuse_g(value: float, tenths: int, name: str) -> None:

@@ -36,16 +36,17 @@ class Cursor:
     def _clean_of_comments(self, raw: str) -> tuple[str, list[int]]:
         signs: list[str] = []
         columns: list[int] = []
+        closed = f"{raw})"
         at = 0
         while at < len(raw):
             if raw[at] not in BLANKS:
                 signs.append(raw[at])
                 columns.append(at + 1)
                 if raw[at] == COMMENT:
-                    close = raw.find(")", at)
-                    self.comments.append(raw[at + 1 : close] if close >= 0 else raw[at + 1 :])
-                    at = close if close >= 0 else len(raw)
-                    if close < 0:
+                    close = closed.index(")", at)
+                    self.comments.append(raw[at + 1 : close])
+                    at = close
+                    if close == len(raw):
                         signs.append("\n")  # no line holds one: the mark of a comment left open
                         columns.append(len(raw))
             at += 1

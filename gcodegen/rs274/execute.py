@@ -63,7 +63,7 @@ def _execute(modes: Modes, block: Block, message: str) -> bool:
         _check_claims(block, motion, own_letters(block, modes.machine))
     if block.settings:
         settle(modes, block.settings)
-    if codes and (len(codes) > 1 or "motion" not in codes):
+    if codes.keys() - {"motion"}:
         for key, act in ORDER:
             if key in codes or key in words:
                 act(modes, block)
@@ -107,10 +107,10 @@ def _check_claims(block: Block, motion: int | None, own: frozenset[str]) -> None
     codes = block.codes
     users = (motion, codes.get("once"), codes.get("length"))
     claims = [CLAIMS[user] for user in users if user in CLAIMS]
-    if len(claims) == 1 and block.words.keys() & CLAIMED_LETTERS <= claims[0]:
-        return
-    for letter in (block.words.keys() & CLAIMED_LETTERS) - own:
-        using = sum(letter in claim for claim in claims)
+    for letter in block.words:
+        if letter not in CLAIMED_LETTERS or letter in own:
+            continue
+        using = sum([letter in claim for claim in claims])
         if using == 0:
             raise Refusal("extra-word", f"nothing on the line uses {letter}", word=letter)
         if using > 1:

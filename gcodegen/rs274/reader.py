@@ -26,7 +26,7 @@ MOST_STEPS: Final = 8_000_000  # that are kept at once
 # can never stand for hours of work or fill the memory.
 FREE_STEPS: Final = 50_000
 STEPS_A_LINE: Final = 20
-CHUNK: Final = 1 << 16  # characters cut into lines at once
+CHUNK: Final = 1 << 16  # characters cut into lines at once, and on to the end of the line
 
 
 def read_program(text: str, machine: Machine) -> Reading:
@@ -112,10 +112,9 @@ def _chunks(text: str) -> Iterator[tuple[int, list[str]]]:
     length = len(text.removesuffix("\n"))
     begin, line = 0, 1
     while begin <= length:
-        end = length if length - begin <= CHUNK else text.rfind("\n", begin, begin + CHUNK)
-        if end < 0:  # a line longer than a chunk
-            end = text.find("\n", begin, length)
-            end = length if end < 0 else end
+        end = text.find("\n", begin + CHUNK, length)
+        if end == -1:
+            end = length
         part = text[begin:end]
         lines = part.split("\n")
         yield line, [raw.removesuffix("\r") for raw in lines] if "\r" in part else lines
@@ -123,7 +122,10 @@ def _chunks(text: str) -> Iterator[tuple[int, list[str]]]:
 
 
 def _take(run: _Run, lines: list[str], first: int) -> None:
-    """Carry out some lines, the first of which has the given number."""
+    """Carry out some lines, the first of which has the given number.
+
+    A plain move begins no program: the unit must be stated before, on a line of another kind.
+    """
     modes, told = run.modes, run.told
     moves, plain = 0, is_plain(modes)
     if modes.machine.semicolon_comments:
@@ -138,10 +140,8 @@ def _take(run: _Run, lines: list[str], first: int) -> None:
             if modes.again:
                 _limit_steps(run, line)
         elif raw and (bare := raw.strip(BLANKS)):
-            run.begun = run.begun or moves > 0
             _take_line(run, raw, bare, line)
             plain = is_plain(modes)
-    run.begun = run.begun or moves > 0
     run.blocks += moves
     run.last = first + len(lines) - 1
 

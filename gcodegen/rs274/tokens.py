@@ -55,7 +55,7 @@ def read_line(raw: str, look_up: LookUp) -> Tokens:
 
 def split_line(raw: str) -> Tokens | None:
     """Return the items of a good line that computes nothing, None for any other."""
-    if "(" in raw or ")" in raw:
+    if "(" in raw:
         return _split_around_comments(raw)
     if not raw.isascii():
         return None
@@ -71,7 +71,7 @@ def split_line(raw: str) -> Tokens | None:
 
 def _split_around_comments(raw: str) -> Tokens | None:
     first, *rest = _COMMENT.split(raw)
-    if "(" in first or ")" in first:
+    if "(" in first:
         return None
     lead = split_line(first)
     if lead is None:
@@ -79,8 +79,6 @@ def _split_around_comments(raw: str) -> Tokens | None:
     pairs = lead.pairs
     leads = bool(pairs)
     for part in rest:
-        if "(" in part or ")" in part:
-            return None
         more = split_line(part)
         if more is None or more.deleted:
             return None
