@@ -87,3 +87,25 @@ def test_the_flatness_of_a_spot_says_how_well_its_direction_is_known(step, degre
     assert found.direction_error_deg == pytest.approx(degrees, abs=0.05)
     across = 0.06 * math.radians(found.direction_error_deg)
     assert found.spread == pytest.approx((step**2 / 24, across**2, 0.0), abs=1e-18)
+
+
+@pytest.mark.parametrize(("high", "low", "apart"), [(20, 150, 130), (150, 20, 130), (100, 230, 130), (350, 110, 120)])
+@pytest.mark.outside("worked by hand: the shorter way round from one angle to the other")
+def test_how_far_the_spots_stand_apart_is_told(high, low, apart):
+    found = fit_spots([spot(HIGH, high, 0.06), spot(LOW, low, 0.0)], resolution=0.001)
+    assert f"high and low spot stand {apart} degrees apart" in found.warnings[1]
+
+
+@pytest.mark.outside("closed form: independent errors along and across a direction, turned by 30, 45 and 90 degrees")
+def test_the_spread_of_spots_turns_with_them():
+    along, across = 0.01**2 / 24, (0.05 * math.sqrt(0.01 / 0.05 / 6)) ** 2
+    for at, spread in (
+        (0, (along, across, 0.0)),
+        (90, (across, along, 0.0)),
+        (45, ((along + across) / 2, (along + across) / 2, (along - across) / 2)),
+        (30, (0.75 * along + 0.25 * across, 0.25 * along + 0.75 * across, (along - across) * math.sqrt(3) / 4)),
+    ):
+        found = fit_spots([spot(HIGH, at, 0.05), spot(LOW, at + 180, -0.05)], resolution=0.01)
+        assert found.spread == pytest.approx(spread, abs=1e-15)
+    still = fit_spots([spot(HIGH, 0), spot(LOW, 180)], resolution=0.01)
+    assert still.spread == pytest.approx((along, along, 0.0), abs=1e-18)
