@@ -201,3 +201,8 @@ def test_where_no_reading_is_to_spare_the_step_alone_says_how_sure_it_is(step):
 def test_seven_places_are_asked_to_be_spread_and_six_to_be_more():
     assert said(6, used=(1,), suspects=(5,))[0].endswith("; take 8 or 12")
     assert said(7, used=(1,), suspects=(6,))[0].endswith("; spread 8 or 12 evenly over the turn")
+
+
+def test_two_and_three_lobes_are_suspected_unless_others_are():
+    assert "two-lobed" in fit(read_at(steps(3), off(0.05, 0.0)), resolution=0.001).warnings[0]
+    assert "three-lobed" in fit(read_at(steps(4), off(0.05, 0.0)), resolution=0.001).warnings[0]
