@@ -111,6 +111,8 @@ def test_where_no_screw_turns_it_is_the_float_or_the_shape(e, says):
 
 
 def test_turns_of_several_bites_say_that_bites_go_by_turns():
+    both = told(answer(read_at(steps(8), off(0.15, 0.05))))  # bites of one pair alone
+    assert any(line.startswith("! Bites go by turns") for line in both)
     for x, several in ((0.05, False), (0.1, False), (0.15, True)):
         lines = told(answer(read_at(steps(8), off(x, 0.0))))
         assert any(line.startswith("! Bites go by turns") for line in lines) == several

@@ -178,7 +178,7 @@ def test_a_doubtful_reading_is_named_by_its_number_and_place_and_is_reckoned_ane
     said, one = eighth(*eight(0.05, 2), "x", "0", "", "q")
     assert "Reading 3 at 90 deg again (Enter keeps it):" in said
     assert said.count("Reading 3 at 90 deg") == 2  # "x" is no number
-    assert said.count("off centre") == 2
+    assert said.count("95 in 100 within") == 2
     assert said.count("No turns yet") == 1
     assert one.entries[0].x == pytest.approx(0.05, abs=1e-3)
 
