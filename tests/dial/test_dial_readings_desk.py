@@ -146,11 +146,12 @@ def test_the_float_that_earlier_sets_used_is_counted(tmp_path):
 
 def test_progress_shows_the_record_and_its_chart(tmp_path):
     one = desk(tmp_path)
-    one.answer(file_of(tmp_path, 0.05), told(), record=True)
-    one.answer(file_of(tmp_path, 0.004), told(), record=True)
+    one.answer(file_of(tmp_path, 0.05), told(clamped_diameter=12.0), record=True)
+    one.answer(file_of(tmp_path, 0.004), told(clamped_diameter=12.0), record=True)
     lines = one.progress()
     assert lines[0] == f"record: {one.record}"
     assert [line.split()[0] for line in lines[2:4]] == ["1", "2"]
+    assert any("0.0900 mm    0.0080 mm    0.0100 mm" in line for line in lines[4:])  # before, after, and the figure
 
 
 @pytest.mark.parametrize(("wanted", "figure"), [(None, 0.01), ("0.02", 0.02), ("0.001 in", 0.0254), ("1e-9", None)])
@@ -187,9 +188,9 @@ def test_a_talk_begins_with_what_the_call_told(tmp_path):
 
 def test_a_talk_of_which_nothing_is_told_has_no_lever_and_leaves_no_record(tmp_path):
     one, words = desk(tmp_path), io.StringIO()
-    typed = ["", "", "", "4", "0.1", "0", "-0.1", "0", "", "q"]
+    typed = ["", "", "", "4", "2", "0", "-2", "0", "", "q"]
     one.session(io.StringIO("".join(f"{line}\n" for line in typed)), words, str, NOTHING, record=False)
-    assert "off centre 0.1000 mm" in words.getvalue()
+    assert "off centre 2.0000 mm" in words.getvalue()
     assert "Least step that you read [0.01 mm]" in words.getvalue()
     assert not one.record.exists()
 

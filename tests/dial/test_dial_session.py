@@ -269,3 +269,8 @@ def test_an_entry_is_the_answer():
     assert (entry.run_out, entry.wanted, entry.done) == (pytest.approx(0.1), 0.01, False)
     assert (entry.note, entry.turns, entry.standard_error) == ("blue", answer.turns, answer.at.standard_error)
     assert [r.angle_deg for r in taken.readings] == [0.0, 90.0, 180.0, 270.0]
+
+
+def test_what_is_asked_for_first_is_twelve_places_and_nothing_else_told():
+    plain = SetUp(scale="mm")
+    assert (plain.resolution, plain.clamped_diameter, plain.places, plain.lever_angle_deg) == (0.0, None, 12, 0.0)
