@@ -261,9 +261,9 @@ def test_a_talk_that_ends_at_once_shows_no_chart():
 
 def test_an_entry_is_the_answer():
     one = session()
-    answer, taken = one._answer([0.05, 0.02, -0.05, -0.02])
-    assert answer is not None
-    assert taken is not None
+    found = one._answer([0.05, 0.02, -0.05, -0.02])
+    assert found is not None
+    answer, taken = found
     entry = entry_of(answer, taken, "blue")
     assert (entry.x, entry.y, entry.eccentricity) == pytest.approx((0.05, 0.02, math.hypot(0.05, 0.02)))
     assert (entry.run_out, entry.wanted, entry.done) == (pytest.approx(0.1), 0.01, False)
