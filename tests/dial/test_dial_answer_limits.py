@@ -203,3 +203,15 @@ def test_a_spot_among_readings_is_not_passed_over():
 def test_two_and_three_lobes_are_suspected_whatever_the_jaws(n, lobes):
     said = answer(read_at(steps(n), off(0.05, 0.0))).warnings
     assert any(f"cannot tell a {lobes} part from a displaced one" in line for line in said)
+
+
+@pytest.mark.outside("closed form: harmonics n - 1 and n + 1 fall on the first at n equal steps")
+@pytest.mark.parametrize(
+    ("jaws", "n", "lobes"), [(4, 4, "three-lobed"), (4, 3, "two-lobed"), (4, 5, "four-lobed"), (6, 7, "six-lobed")]
+)
+def test_lobes_of_the_jaws_are_suspected_beside_two_and_three(jaws, n, lobes):
+    job = JOB.model_copy(update={"chuck": JOB.chuck.model_copy(update={"jaws": jaws})})
+    readings = read_at(steps(n), off(0.05, 0.0))
+    said = dial_answer(job, CHUCK, taken(readings)).warnings
+    assert any(f"cannot tell a {lobes} part from a displaced one" in line for line in said)
+    assert (lobes in "".join(answer(readings).warnings)) == (lobes in ("two-lobed", "three-lobed"))
