@@ -109,3 +109,11 @@ def test_the_spread_of_spots_turns_with_them():
         assert found.spread == pytest.approx(spread, abs=1e-15)
     still = fit_spots([spot(HIGH, 0), spot(LOW, 180)], resolution=0.01)
     assert still.spread == pytest.approx((along, along, 0.0), abs=1e-18)
+
+
+@pytest.mark.outside("closed form: spots opposite each other are 180 degrees apart, whatever the last bit of a cosine")
+def test_spots_of_any_direction_may_stand_opposite_or_at_one_place():
+    for at in range(360):
+        opposite, same = (fit_spots([spot(HIGH, at, 0.06), spot(LOW, at + by)], resolution=0.001) for by in (180, 0))
+        assert len(opposite.warnings) == 1
+        assert "stand 0 degrees apart" in same.warnings[1]
