@@ -59,7 +59,7 @@ def designed(thread: str = "M10", push: object = 0.4) -> Design:
     return cast(Design, told)
 
 
-@pytest.mark.outside("exact: 1 N m is 1000 N mm")
+@pytest.mark.outside("definition: 1 N m is 1000 N mm")
 def test_a_chuck_is_what_its_design_tells_in_newton_millimetres():
     found = chuck_as_made(designed())
     assert found == ChuckAsMade(
