@@ -79,5 +79,5 @@ def distinct_places(angles_deg: Sequence[float]) -> int:
 
 def direction_deg(x: float, y: float) -> float:
     """Return the direction of (x, y), degrees, 0 to below 360; 0 when both are 0."""
-    angle = float(np.degrees(np.arctan2(y + 0.0, x + 0.0))) % 360.0
+    angle = float(np.degrees(np.arctan2(y, x + 0.0))) % 360.0
     return angle if angle < 360.0 else 0.0  # the remainder of -1e-17 rounds to 360

@@ -133,9 +133,10 @@ class Session:
         self.talk.say()
         values = self._ask_values([None] * self.set_up.places)
         while True:
-            answer, taken = self._answer(values)
-            if answer is None or taken is None:
+            found = self._answer(values)
+            if found is None:
                 return
+            answer, taken = found
             again = [d.place - 1 for d in answer.doubts if d.kind is DoubtKind.ALONE]
             try:
                 if self._put_right(values, again):
@@ -193,7 +194,8 @@ class Session:
             raise ValueError(f"is no reading of an indicator; allowed: at most {LARGEST_READING_MM:g} mm either way")
         return value
 
-    def _answer(self, values: list[float]) -> tuple[Answer | None, ReadingSet | None]:
+    def _answer(self, values: list[float]) -> tuple[Answer, ReadingSet] | None:
+        """Tell what the readings mean; None where they are refused, which is said."""
         step = 360.0 / self.set_up.places
         readings = tuple(
             Reading(angle_deg=(i % self.set_up.places) * step, value=value) for i, value in enumerate(values)
@@ -219,7 +221,7 @@ class Session:
             )
         except ReadingError as error:
             self.talk.say(str(error))
-            return None, None
+            return None
         self.talk.say()
         for line in in_lines(answer, self.chuck, self.job.unit):
             self.talk.say(line)

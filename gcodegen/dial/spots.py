@@ -55,7 +55,7 @@ def fit_spots(readings: Sequence[Reading], *, resolution: float | None = None) -
         eccentricity=e,
         direction_deg=direction_deg(x, y),
         standard_error=error,
-        direction_error_deg=min(180.0, math.degrees(swing)),
+        direction_error_deg=math.degrees(swing),
         sure_within=step,
         spread=(
             (error * c) ** 2 + (across * s) ** 2,
