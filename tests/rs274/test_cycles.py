@@ -117,9 +117,6 @@ def test_a_return_must_be_stated_where_it_makes_a_difference(at: float, told: bo
     assert motions(reading)[-1].end.z == max(at, 2)
 
 
-@pytest.mark.outside(
-    "NISTIR 6556, section 3.5.16: R and the number along the normal are kept while the cycle is the same"
-)
 def test_a_kept_r_is_pointed_out_only_where_it_is_added_again() -> None:
     cycle = "G81 X5. Z-7. R-2."
     assert codes(read_mill(f"G91 G99 {cycle}\nX5. R0")) == []

@@ -5,7 +5,14 @@ from __future__ import annotations
 import pytest
 
 from gcodegen.rs274.cursor import Cursor
-from gcodegen.rs274.formulas import MOST_NESTED, MOST_PARAMETERS, is_formula, parameter_number, real_value
+from gcodegen.rs274.formulas import (
+    MOST_NESTED,
+    MOST_PARAMETERS,
+    _usual_expression,
+    is_formula,
+    parameter_number,
+    real_value,
+)
 from gcodegen.rs274.refusal import Refusal
 
 
@@ -62,6 +69,23 @@ def test_brackets_may_stand_so_deep_and_no_deeper(deep: int, cursor_of: type[Cur
         assert (no.code, no.column, str(MOST_NESTED) in no.says) == ("bad-formula", deep + 2, True)
 
 
+@pytest.mark.parametrize("each", ["[0+", "[1*[0+", "[2-1+", "[["])
+def test_brackets_count_wherever_they_stand_in_a_bracket(each: str, cursor_of: type[Cursor]) -> None:
+    opened = "[0+" * MOST_NESTED
+    assert real_value(cursor_of(opened + "7" + "]" * MOST_NESTED, look_up)) == 7.0
+    assert refused(each * (MOST_NESTED + 1) + "7", cursor_of).says.endswith("deep")
+
+
+def test_a_usual_bracket_is_taken_at_one_go_and_others_are_left() -> None:
+    cursor = Cursor("[1+#2]X", look_up)
+    assert _usual_expression(cursor) == 3.5
+    assert cursor.sign == "X"
+    for text in ("[1+#200]X", "[1/0]X", "[1+", "[[[[[1]]]]]X", "[1+]X"):
+        cursor = Cursor(text, look_up)
+        assert _usual_expression(cursor) is None
+        assert cursor.place == 0
+
+
 @pytest.mark.parametrize("inner", ["[", "[1+", "ABS[", "[2*[0+"])
 def test_what_is_taken_at_one_go_does_not_go_deeper_than_the_careful_way(inner: str) -> None:
     taken = []
@@ -88,6 +112,7 @@ def test_parameters_of_parameters_stand_so_deep_and_no_deeper() -> None:
         return float(number)
 
     assert real_value(Cursor("#" * MOST_NESTED + "7", same)) == 7.0
+    assert parameter_number(Cursor("#" * MOST_NESTED + "7", same)) == 7
     with pytest.raises(Refusal, match="deep"):
         real_value(Cursor("#" * (MOST_NESTED + 1) + "7", same))
 
@@ -97,7 +122,7 @@ def test_parameters_of_parameters_stand_so_deep_and_no_deeper() -> None:
     ("text", "number"),
     [
         ("#1", 1), ("#5399", 5399), ("#[2+3]", 5), ("#2.00009", 2), ("#1.99991", 2), ("#0.99995", 1),
-        ("#0", None), ("#5400", None), ("#2.0002", None), ("#1.9998", None), ("#2.5", None), ("#-1", None),
+        ("#0", None), ("#5400", None), ("#2.00011", None), ("#1.99988", None), ("#2.5", None), ("#-1", None),
         ("#[0-3]", None), ("#5399.5", None),
     ],
 )  # fmt: skip

@@ -51,6 +51,12 @@ def test_what_no_operator_gives_is_an_error(sign: str, left: float, right: float
         OPERATORS[sign](left, right)
 
 
+@pytest.mark.parametrize("sign", ["/", "MOD"])
+def test_division_by_zero_is_told_as_such(sign: str) -> None:
+    with pytest.raises(ZeroDivisionError):
+        OPERATORS[sign](7.0, 0.0)
+
+
 @pytest.mark.outside("definition of the functions; angles in degrees, FIX down, FUP up: NISTIR 6556, section 3.3.2.4")
 @pytest.mark.parametrize(
     ("name", "given", "value"),
