@@ -109,7 +109,7 @@ def _by_radius(modes: Modes, words: Mapping[str, float], line: int, here: Pair, 
     side = turn if radius > 0 else -turn
     ux, uy = (there[0] - here[0]) / chord, (there[1] - here[1]) / chord
     centre = ((here[0] + there[0]) / 2 - side * height * uy, (here[1] + there[1]) / 2 + side * height * ux)
-    half = math.degrees(2 * math.asin(min(1.0, chord / 2 / size)))
+    half = math.degrees(2 * math.asin(chord / 2 / size))
     sweep = half if radius > 0 else 360 - half
     if any(low < sweep < high for low, high in _ILL):
         says = f"an arc by R over {sweep:.1f} degrees: a small rounding moves its centre far"

@@ -37,14 +37,14 @@ def cycle(modes: Modes, block: Block, code: int) -> None:
     in_plane = _in_plane(modes, block)
     for _ in range(repeats):
         bore(hole, code, block.line, modes.target(in_plane))
-    further = bore if code == 870 else _bore_further  # G87 steps aside, so that its steps share no place
-    modes.sticky, modes.again = sticky, partial(further, hole, code)
+    modes.sticky, modes.again = sticky, partial(_bore_further, hole, code)
 
 
 def _bore_further(hole: Hole, code: int, line: int, place: Point) -> None:
     """Make one more hole, at a place at the height at which the last one was left.
 
-    All of them begin and end there. So the first is made step by step, and the others are like it.
+    All of them begin and end there. So the first is made step by step, and the others are like it, unless its steps
+    share no place (G87 goes aside).
     """
     modes, steps = hole.modes, hole.modes.steps
     if place == modes.position:  # without a motion in the plane
