@@ -113,11 +113,11 @@ def test_a_level_is_reached_where_a_general_solver_finds_it(kind: str, asked: tu
         wall(apart)
     for by in (60.0, 20.0):
         for level in (truth(by) - 1.0, truth(by) / 2):
-            if truth(0.0) < level:
-                expected = brentq(lambda x, level=level: truth(x) - level, 0, by, xtol=1e-12)
-                reached = wall.reaches(level, by)
-                assert reached == pytest.approx(expected, abs=1e-6)
-                assert truth(reached) >= level - 1e-7
+            begins = truth(0.0) >= level
+            expected = 0.0 if begins else brentq(lambda x, level=level: truth(x) - level, 0, by, xtol=1e-12)
+            reached = wall.reaches(level, by)
+            assert reached == pytest.approx(expected, abs=1e-6)
+            assert truth(reached) >= level - 1e-7
 
 
 def test_a_level_that_is_reached_from_the_first_is_reached_there() -> None:

@@ -15,8 +15,8 @@ from gcodegen.dryrun.mill_setup import MillSetup, Where
 from gcodegen.dryrun.mill_walls import Obstacle, obstacles, thread_at
 from gcodegen.dryrun.solids import ToolPart, wall
 from gcodegen.job import AxialHole, Job, RadialHole, Ring, Slot
-from gcodegen.rs274.motions import FeedUnit, Kind, Motion, Point, State, Turning
 from tests.dryrun.generated import shipped
+from tests.dryrun.mill_parts import move
 from tests.oracles.convex import faceted_revolved, faceted_ring
 
 FACETS = 256
@@ -109,22 +109,6 @@ def _wall(setup: MillSetup, angle: float, around: tuple[Obstacle, ...]) -> float
     return least
 
 
-def _move(start: tuple[float, ...], end: tuple[float, ...]) -> Motion:
-    state = State(
-        tool=1,
-        tool_length_offset=1,
-        spindle=Turning.CLOCKWISE,
-        speed_rpm=500.0,
-        surface_m_min=None,
-        clamp_rpm=None,
-        feed_unit=FeedUnit.PER_MINUTE,
-        system="G54",
-        offsets_unknown=False,
-        machine_coordinates=False,
-    )
-    return Motion(1, Kind.FEED, Point(*start, 0.0), Point(*end, 0.0), state, 100.0)
-
-
 @pytest.mark.outside("manifold3d: the hull of a tool at both ends of its move, cut with the body")
 def test_a_move_touches_the_body_where_a_mesh_kernel_says_so() -> None:
     setup = MillSetup(shipped("chuck-160").design.job)
@@ -134,7 +118,7 @@ def test_a_move_touches_the_body_where_a_mesh_kernel_says_so() -> None:
     for _ in range(90):
         ends = [(rng.uniform(-60, 120), rng.uniform(-120, 120), rng.uniform(-90, 10)) for _ in range(2)]
         part = ToolPart(rng.choice([2.5, 6.0, 20.0]), rng.choice([0.0, 30.0]), 130.0)
-        met = depth_on(_move(*ends), part, setup) > 0
+        met = depth_on(move(*ends), part, setup) > 0
         for off, expected in ((-0.05, True), (0.05, False)):
             profile = [(part.from_tip - off, part.radius + off), (part.to_tip, part.radius + off)]
             hulls = [faceted_revolved(np.array(end), _Z, profile, 64) for end in ends]

@@ -55,7 +55,9 @@ def test_each_motion_code_moves_in_its_own_way(line: str, kind: str) -> None:
     assert do(modes, line) is False
     assert moves(modes) == [(kind, (1.0, 0.0, 10.0))]
     arc = modes.steps[0].arc  # type: ignore[union-attr]
-    assert arc is None or (arc.sweep_deg > 0) == line.startswith("G3")
+    assert (arc is not None) == (kind == "arc")
+    if arc is not None:
+        assert (arc.sweep_deg > 0) == line.startswith("G3 ")
 
 
 @pytest.mark.outside("NISTIR 6556, section 3.4: of the codes of group 0, these use axis words")
